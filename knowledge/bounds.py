@@ -1,0 +1,113 @@
+"""True bounds of formulas over ranges.
+
+Where a formula is known to rise or fall with an argument, the bound lies at an end of that argument's range.
+Where it turns, its range is searched inside: a grid first, then a narrowing around the best point.  A grid
+alone misses peaks between its points, and ends alone miss every peak (the swing of a tyre at part lock, a
+propshaft that is shortest when level).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import product
+
+from shared.errors import FormulaError
+from shared.ranges import Range
+
+from .formulas import Formula
+
+_GRID = {1: 33, 2: 13, 3: 7}
+_COARSE = 3
+_ROUNDS = 40
+MOST_TURNING = 3
+
+Point = Callable[[Sequence[float]], float]
+
+
+def check_valid(formula: Formula, arguments: Sequence[Range | str]) -> None:
+    """Raise :class:`FormulaError` if an argument leaves what the formula is valid for."""
+    for name, value in zip(formula.names, arguments, strict=False):
+        limits = formula.valid.get(name)
+        if limits is None or isinstance(value, str):
+            continue
+        if value.lo < limits[0] or value.hi > limits[1]:
+            worst = value.lo if value.lo < limits[0] else value.hi
+            raise FormulaError(
+                f"{formula.name}: {name.replace('_', ' ')} of {worst:g} is outside "
+                f"{limits[0]:g} to {limits[1]:g}, where the formula is valid (SI)"
+            )
+
+
+def extreme(function: Point, box: Sequence[Range], sign: int) -> float:
+    """The least (``sign`` 1) or greatest (``sign`` -1) value of ``function`` over a box, searched inside."""
+    steps = _GRID.get(len(box), _COARSE)
+    axes = [
+        [r.lo] if r.exact else [r.lo + (r.hi - r.lo) * i / (steps - 1) for i in range(steps)] for r in box
+    ]
+    best, at = min((sign * function(point), point) for point in product(*axes))
+    spans = [(r.hi - r.lo) / (steps - 1) for r in box]
+    point = list(at)
+    for _ in range(_ROUNDS):
+        moved = False
+        for i, span in enumerate(spans):
+            if span == 0.0:
+                continue
+            for step in (-span, -span / 2, span / 2, span):
+                trial = min(max(point[i] + step, box[i].lo), box[i].hi)
+                value = sign * function([*point[:i], trial, *point[i + 1 :]])
+                if value < best:
+                    best, point[i], moved = value, trial, True
+        if not moved:
+            spans = [s / 3 for s in spans]
+    return sign * best
+
+
+def formula_bounds(formula: Formula, arguments: Sequence[Range | str]) -> Range:
+    """The range of a formula's result, its arguments taken as independent of one another.
+
+    Raises :class:`FormulaError` where an argument leaves the valid range or no result exists.
+    """
+    check_valid(formula, arguments)
+    function = formula.function
+    if all(isinstance(a, str) or a.exact for a in arguments):
+        return Range.exactly(function(*[a if isinstance(a, str) else a.lo for a in arguments]))
+    low: list[float | str] = []
+    high: list[float | str] = []
+    turning: list[int] = []
+    names = formula.names
+    for i, argument in enumerate(arguments):
+        name = names[i] if i < len(names) else ""
+        if isinstance(argument, str):
+            low.append(argument)
+            high.append(argument)
+        elif argument.exact or name in formula.rises or (not names and "values" in formula.rises):
+            low.append(argument.lo)
+            high.append(argument.hi)
+        elif name in formula.falls:
+            low.append(argument.hi)
+            high.append(argument.lo)
+        else:
+            turning.append(i)
+            low.append(argument.lo)
+            high.append(argument.hi)
+    if not turning:
+        return _ordered(function(*low), function(*high))
+    if len(turning) > MOST_TURNING:
+        raise FormulaError(f"{formula.name}: more than {MOST_TURNING} uncertain inputs that turn")
+    box = [a for i in turning if isinstance(a := arguments[i], Range)]
+
+    def at(base: list[float | str]) -> Point:
+        def value(point: Sequence[float]) -> float:
+            call = list(base)
+            for i, x in zip(turning, point, strict=True):
+                call[i] = x
+            return function(*call)
+
+        return value
+
+    return _ordered(extreme(at(low), box, 1), extreme(at(high), box, -1))
+
+
+def _ordered(one: float, two: float) -> Range:
+    """A range from its two ends; rounding may have swapped ends that are the same."""
+    return Range(min(one, two), max(one, two))

@@ -1,0 +1,295 @@
+"""Reading catalogues: folders of YAML files of parts, many files in any order, ids unique across them all.
+
+``like`` takes everything from another part that the entry does not say itself.  An ``alterations`` entry makes
+a further part out of the one it stands in; ``brings`` makes, for each part an assembly comes with, a further
+candidate at that position that costs nothing and is only there with its assembly.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from itertools import combinations
+from pathlib import Path
+from typing import Any
+
+from shared.evidence import Evidence, Value
+from shared.layout import Layout
+from shared.part import Donor, Part, Place
+from shared.ranges import Range
+
+from .documents import Document, Faults, Loc, read, yaml_files
+from .layouts import check_format
+from .shapes import CatalogueShape, DonorShape, PartShape, nearest, shaped
+from .values import evidence_at, quantity_at, values_at
+
+FORMAT = "swapwright catalogue"
+_ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
+_YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
+_NEVER_INHERITED = ("id", "like")
+
+
+@dataclass(frozen=True)
+class _Entry:
+    tree: dict[str, Any]
+    document: Document
+    loc: Loc
+
+
+def years_at(text: str, document: Document, loc: Loc, faults: Faults) -> tuple[int | None, int | None]:
+    """Read ``1990`` or ``1990-1995``."""
+    match = _YEARS.match(text.strip())
+    if match is None:
+        faults.add(document, loc, "bad-years", repr(text), "a year or a range of years, as 1990-1995")
+        return None, None
+    first, last = int(match[1]), int(match[2] or match[1])
+    if last < first:
+        faults.add(document, loc, "bad-years", repr(text), "years that run forward", f"{last}-{first}")
+    return first, last
+
+
+def _donor(shape: DonorShape, document: Document, loc: Loc, faults: Faults) -> Donor:
+    first, last = (None, None) if shape.years is None else years_at(shape.years, document, (*loc, "years"), faults)
+    return Donor(shape.make, shape.model, first, last, tuple(shape.engines), tuple(shape.trims),
+                 tuple(shape.options), tuple(shape.excluded), tuple(shape.numbers), shape.recognise)
+
+
+def _merged(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
+    """``over`` laid on ``base``: mappings are merged, everything else replaced."""
+    result = dict(base)
+    for key, value in over.items():
+        under = result.get(key)
+        mapping = isinstance(under, Mapping) and isinstance(value, Mapping) and "value" not in value
+        result[key] = _merged(under, value) if mapping else value
+    return result
+
+
+def _inherit(entries: Mapping[str, _Entry], faults: Faults) -> dict[str, _Entry]:
+    """Every entry with what it takes from the part it is like."""
+    done: dict[str, _Entry] = {}
+
+    def resolve(name: str, on_the_way: tuple[str, ...]) -> _Entry:
+        if name in done:
+            return done[name]
+        entry = entries[name]
+        like = entry.tree.get("like")
+        if isinstance(like, str):
+            loc = (*entry.loc, "like")
+            if like not in entries:
+                faults.add(entry.document, loc, "unknown-part", repr(like), "the id of a part",
+                           nearest(like, entries))
+            elif like in on_the_way or like == name:
+                faults.add(entry.document, loc, "cycle", f"{name} is like {like}, which is like {name}",
+                           "parts that are like another without a circle")
+            else:
+                base = resolve(like, (*on_the_way, name)).tree
+                kept = {k: v for k, v in base.items() if k not in _NEVER_INHERITED}
+                entry = _Entry(_merged(kept, entry.tree), entry.document, entry.loc)
+        done[name] = entry
+        return entry
+
+    for name in sorted(entries):
+        resolve(name, ())
+    return done
+
+
+class _Builder:
+    """Makes parts of entries, for one layout."""
+
+    def __init__(self, layout: Layout, faults: Faults) -> None:
+        self.layout = layout
+        self.faults = faults
+        self.homes: dict[str, tuple[str, ...]] = {}
+        for position in layout.positions.values():
+            self.homes[position.kind] = (*self.homes.get(position.kind, ()), position.name)
+
+    def ports(
+        self, stated: Mapping[str, Any], kind: str, evidence: Evidence, document: Document, loc: Loc
+    ) -> dict[str, Mapping[str, Value] | None]:
+        known = self.layout.kinds[kind].ports
+        found: dict[str, Mapping[str, Value] | None] = {}
+        for name, tree in stated.items():
+            at = (*loc, name)
+            if name not in known:
+                self.faults.add(document, at, "unknown-port", repr(name), f"a port of a {kind}",
+                                nearest(name, known))
+            elif tree == "none":
+                found[name] = None
+            elif isinstance(tree, str):
+                self.faults.add(document, at, "shape", repr(tree), "attributes and values, or none")
+            else:
+                interface = self.layout.interfaces[known[name].interface]
+                side = known[name].side
+                here = {k: a for k, a in interface.attributes.items() if a.on in (None, side)}
+                found[name] = values_at(tree, here, f"{interface.name}{f' ({side})' if side else ''}", evidence,
+                                        document, at, self.faults)
+        return found
+
+    def properties(
+        self, stated: Mapping[str, Any], kind: str, evidence: Evidence, document: Document, loc: Loc
+    ) -> dict[str, Value]:
+        return values_at(stated, self.layout.kinds[kind].properties, f"a {kind}", evidence, document, loc,
+                         self.faults)
+
+    def part(self, entry: _Entry) -> list[Part]:
+        """The part of an entry, followed by the variants its alterations make."""
+        document, loc, faults = entry.document, entry.loc, self.faults
+        shape = shaped(PartShape, entry.tree, document, loc, faults)
+        if shape is None:
+            return []
+        if shape.kind not in self.layout.kinds:
+            faults.add(document, (*loc, "kind"), "unknown-kind", repr(shape.kind), "a part kind",
+                       nearest(shape.kind, self.layout.kinds))
+            return []
+        homes = self.homes.get(shape.kind, ())
+        for i, position in enumerate(shape.fits):
+            if position not in self.layout.positions:
+                faults.add(document, (*loc, "fits", i), "unknown-position", repr(position), "a position",
+                           nearest(position, self.layout.positions))
+            elif position not in homes:
+                faults.add(document, (*loc, "fits", i), "wrong-place", f"a {shape.kind} at {position}",
+                           f"one of {', '.join(homes)}")
+        evidence = evidence_at(shape.evidence, document, (*loc, "evidence"), faults)
+        money = None if shape.price in (None, "unknown") else quantity_at(
+            str(shape.price), "money", document, (*loc, "price"), faults)
+        hours = Range(0.0, 0.0) if shape.hours is None else quantity_at(
+            shape.hours, "time", document, (*loc, "hours"), faults)
+        part = Part(
+            id=shape.id,
+            name=shape.name,
+            kind=shape.kind,
+            positions=tuple(shape.fits) or homes,
+            ports=self.ports(shape.ports, shape.kind, evidence, document, (*loc, "ports")),
+            properties=self.properties(shape.properties, shape.kind, evidence, document, (*loc, "properties")),
+            donors=tuple(_donor(d, document, (*loc, "donors", i), faults) for i, d in enumerate(shape.donors)),
+            price=money,
+            hours=hours or Range(0.0, 0.0),
+            skill=shape.skill,
+            buy=shape.buy,
+            evidence=evidence,
+            brings=dict(shape.brings),
+            cautions=tuple(shape.cautions),
+            note=shape.note,
+            place=Place(document.name, document.line(loc)),
+        )
+        return [part, *self._altered(part, shape, entry)]
+
+    def _altered(self, part: Part, shape: PartShape, entry: _Entry) -> Iterable[Part]:
+        document, faults = entry.document, self.faults
+        names = sorted(shape.alterations)
+        for count in range(1, len(names) + 1):
+            for chosen in combinations(names, count):
+                made = part
+                for name in chosen:
+                    alteration = shape.alterations[name]
+                    loc = (*entry.loc, "alterations", name)
+                    price = quantity_at(alteration.price, "money", document, (*loc, "price"), faults)
+                    hours = quantity_at(alteration.hours, "time", document, (*loc, "hours"), faults)
+                    ports = self.ports(alteration.ports, part.kind, part.evidence, document, (*loc, "ports"))
+                    merged = dict(made.ports)
+                    for port, values in ports.items():
+                        merged[port] = values if values is None else {**(merged.get(port) or {}), **values}
+                    made = replace(
+                        made,
+                        name=f"{made.name}, {alteration.name}",
+                        ports=merged,
+                        properties={**made.properties, **self.properties(
+                            alteration.properties, part.kind, part.evidence, document, (*loc, "properties"))},
+                        price=None if made.price is None or price is None else made.price + price,
+                        hours=made.hours if hours is None else made.hours + hours,
+                        skill=max(made.skill, alteration.skill),
+                        cautions=(*made.cautions, *((alteration.caution,) if alteration.caution else ())),
+                    )
+                yield replace(made, id="+".join((part.id, *chosen)), base=part.id, altered=chosen)
+
+
+def _brought(parts: Mapping[str, Part], entries: Mapping[str, _Entry], layout: Layout, faults: Faults) -> list[Part]:
+    """The candidates that come with assemblies; unknown ids and circles are faults."""
+    made: list[Part] = []
+    for host in parts.values():
+        entry = entries[host.base or host.id]
+        for position, brought in sorted(host.brings.items()):
+            loc = (*entry.loc, "brings", position)
+            if position not in layout.positions:
+                faults.add(entry.document, loc, "unknown-position", repr(position), "a position",
+                           nearest(position, layout.positions))
+            elif brought not in parts:
+                faults.add(entry.document, loc, "unknown-part", repr(brought), "the id of a part",
+                           nearest(brought, parts))
+            elif position not in parts[brought].positions:
+                faults.add(entry.document, loc, "wrong-place", f"{brought} at {position}",
+                           f"a part for {', '.join(parts[brought].positions)}")
+            else:
+                part = parts[brought]
+                made.append(replace(
+                    part, id=f"{part.id}@{host.id}", name=f"{part.name} (with {host.name})", positions=(position,),
+                    price=Range(0.0, 0.0), hours=Range(0.0, 0.0), skill=1, host=host.id, base=part.base or part.id,
+                    donors=host.donors, brings={}))
+    _no_circles(parts, entries, faults)
+    return made
+
+
+def _no_circles(parts: Mapping[str, Part], entries: Mapping[str, _Entry], faults: Faults) -> None:
+    state: dict[str, int] = {}
+
+    def visit(name: str) -> None:
+        state[name] = 1
+        for other in parts[name].brings.values():
+            if state.get(other) == 1:
+                entry = entries[parts[name].base or name]
+                faults.add(entry.document, (*entry.loc, "brings"), "cycle",
+                           f"{name} brings {other}, which brings {name}", "assemblies without a circle")
+            elif other in parts and other not in state:
+                visit(other)
+        state[name] = 2
+
+    for name in parts:
+        if name not in state:
+            visit(name)
+
+
+def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) -> dict[str, Part]:
+    """The parts of all documents by id, alterations and what assemblies bring included, in the order of ids."""
+    entries: dict[str, _Entry] = {}
+    for document in documents:
+        shape = shaped(CatalogueShape, document.tree, document, (), faults)
+        if shape is None:
+            continue
+        for i, tree in enumerate(shape.parts):
+            loc: Loc = ("parts", i)
+            if not isinstance(tree, dict):
+                faults.add(document, loc, "shape", "no mapping", "keys and values")
+                continue
+            name = tree.get("id")
+            if not isinstance(name, str) or not _ID.match(name):
+                faults.add(document, loc, "bad-id", repr(name), "an id of small letters, digits, hyphens and dots")
+                continue
+            if name in entries:
+                other = entries[name]
+                faults.add(document, (*loc, "id"), "duplicate-id", repr(name), "an id used once",
+                           f"it also stands in {other.document.name}:{other.document.line(other.loc)}")
+                continue
+            entries[name] = _Entry(tree, document, loc)
+    entries = _inherit(entries, faults)
+    builder = _Builder(layout, faults)
+    parts = {part.id: part for name in sorted(entries) for part in builder.part(entries[name])}
+    for part in _brought(parts, entries, layout, faults):
+        parts[part.id] = part
+    return dict(sorted(parts.items()))
+
+
+def catalogue_documents(folder: Path, faults: Faults) -> list[Document]:
+    """The catalogue files below a folder; files of other formats there are passed over."""
+    documents = []
+    for path, name in yaml_files(folder, folder, faults):
+        document = read(path, name, faults)
+        if document is None:
+            continue
+        said = document.tree.get("format")
+        if said == FORMAT:
+            if check_format(document, FORMAT, faults):
+                documents.append(document)
+        elif said not in ("swapwright vehicle", "swapwright goal", "swapwright layout", "swapwright cars"):
+            check_format(document, FORMAT, faults)
+    return documents

@@ -1,0 +1,125 @@
+"""The register of formulas: what each one takes and gives, where it is valid, and which way it moves.
+
+A formula is a plain function of SI floats (and, where a choice is meant, of words).  The decorator does
+not wrap it; it only writes down what the function itself cannot say:
+
+``valid``
+    the closed range of each number, in SI, inside which the formula may be trusted;
+``rises`` / ``falls``
+    the arguments in which the result never goes down / never goes up over the whole of ``valid``.
+    An argument in neither turns somewhere: its range is searched inside, not only at its ends.
+
+The measure and unit of every argument and of the result are read from the docstring, so that they are
+written once, where a person looks for them.
+"""
+
+from __future__ import annotations
+
+import inspect
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, TypeVar
+
+F = TypeVar("F", bound=Callable[..., float])
+
+REGISTER: dict[str, Formula] = {}
+
+
+@dataclass(frozen=True)
+class Argument:
+    """One argument of a formula: its name, its measure (or ``word``), its SI unit, what it means."""
+
+    name: str
+    measure: str
+    unit: str
+    about: str
+    default: float | str | None = None
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A registered formula: the function and what is known of it."""
+
+    name: str
+    subject: str
+    function: Callable[..., float]
+    valid: Mapping[str, tuple[float, float]]
+    rises: frozenset[str]
+    falls: frozenset[str]
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """Argument names in the order of the signature; a variadic formula has none."""
+        return tuple(
+            p.name
+            for p in inspect.signature(self.function).parameters.values()
+            if p.kind is not inspect.Parameter.VAR_POSITIONAL
+        )
+
+    @cached_property
+    def sections(self) -> Mapping[str, str]:
+        """The docstring cut at its underlined headings; the text before the first is ``summary``."""
+        text = inspect.getdoc(self.function) or ""
+        parts = re.split(r"^(\w[\w ]*)\n-{3,}\n", text, flags=re.M)
+        found = {"summary": parts[0].strip()}
+        for heading, body in zip(parts[1::2], parts[2::2], strict=True):
+            found[heading.lower()] = body.strip("\n")
+        return found
+
+    @cached_property
+    def arguments(self) -> tuple[Argument, ...]:
+        """The arguments as the docstring tells them, in its order."""
+        entries = re.findall(
+            r"^(\w+) : (\w+)(?: \[([^\]]*)\])?\n((?:[ ]{4,}.*\n?|\n)*)",
+            self.sections.get("parameters", "") + "\n",
+            re.M,
+        )
+        given: dict[str, Any] = {
+            p.name: p.default
+            for p in inspect.signature(self.function).parameters.values()
+            if p.default is not inspect.Parameter.empty
+        }
+        return tuple(
+            Argument(name, measure, unit, " ".join(about.split()), given.get(name))
+            for name, measure, unit, about in entries
+        )
+
+    @cached_property
+    def result(self) -> Argument:
+        """The result as the docstring tells it."""
+        match = re.match(r"(\w+)(?: \[([^\]]*)\])?\n((?:[ ]{4,}.*\n?|\n)*)", self.sections.get("returns", "") + "\n")
+        if match is None:
+            return Argument("result", "ratio", "1", "")
+        return Argument("result", match[1], match[2] or "1", " ".join(match[3].split()))
+
+    @property
+    def source(self) -> str:
+        """Where the formula comes from, as the docstring's References say."""
+        return " ".join(self.sections.get("references", "").split())
+
+
+def formula(
+    *,
+    valid: Mapping[str, tuple[float, float]] | None = None,
+    rises: tuple[str, ...] = (),
+    falls: tuple[str, ...] = (),
+) -> Callable[[F], F]:
+    """Register a function as a formula; see the module's docstring for what the arguments mean."""
+
+    def register(function: F) -> F:
+        name = function.__name__
+        if name in REGISTER:
+            raise ValueError(f"two formulas are called {name}")
+        REGISTER[name] = Formula(
+            name=name,
+            subject=function.__module__.rsplit(".", 1)[-1],
+            function=function,
+            valid=dict(valid or {}),
+            rises=frozenset(rises),
+            falls=frozenset(falls),
+        )
+        return function
+
+    return register

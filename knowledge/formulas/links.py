@@ -1,0 +1,308 @@
+"""How the control arms of a solid axle turn and carry it when the body is raised.
+
+Side view: x forward, z up, both from the centre of the axle as the car stood.  A lower and an upper link join
+the axle to the body; their end points fix the axle exactly at every height.  A turn is positive when the
+axle's top goes back, which adds caster and, on a front axle, lowers the pinion's nose.
+"""
+
+from __future__ import annotations
+
+from math import asin, ceil, cos, hypot, sin
+
+from knowledge.formulas._registry import formula
+from shared.errors import NoSolution
+
+SPAN = (-1.5, 1.5)  # m, from the axle's centre to a link's end
+LIFT = (-0.3, 0.4)
+CHANGE = (-0.1, 0.1)
+STEP = 0.01  # m, small enough that the solution found is the one reached without taking the car apart
+TURN = (-1.0, 1.0)
+ENDS = {
+    "lower_axle_x": (-0.4, 0.4),
+    "lower_axle_z": (-0.4, 0.4),
+    "lower_body_x": SPAN,
+    "lower_body_z": (-0.6, 0.6),
+    "upper_axle_x": (-0.4, 0.4),
+    "upper_axle_z": (-0.4, 0.4),
+    "upper_body_x": SPAN,
+    "upper_body_z": (-0.6, 0.6),
+    "lift": LIFT,
+    "lower_change": CHANGE,
+    "upper_change": CHANGE,
+}
+
+
+def _pose(
+    links: tuple[tuple[float, float, float, float], tuple[float, float, float, float]],
+    lift: float,
+    changes: tuple[float, float],
+) -> tuple[float, float]:
+    """Where the links put the axle: its shift forward and its turn (top forward positive), in m and rad.
+
+    Followed from ride height in small steps, each closed by Newton's method on the two link lengths, so that the
+    answer is on the branch the car is on.
+    """
+    lengths = [hypot(ax - bx, az - bz) for ax, az, bx, bz in links]
+    if min(lengths) < 1e-3:
+        raise NoSolution("a link without length does not guide the axle")
+    steps = max(1, ceil(abs(lift) / STEP), *(ceil(abs(c) / STEP) for c in changes))
+    x = turn = 0.0
+    for step in range(1, steps + 1):
+        part = step / steps
+        wanted = [length + part * change for length, change in zip(lengths, changes, strict=True)]
+        x, turn = _closed(links, wanted, part * lift, x, turn)
+    return x, turn
+
+
+def _closed(
+    links: tuple[tuple[float, float, float, float], tuple[float, float, float, float]],
+    wanted: list[float],
+    lift: float,
+    x: float,
+    turn: float,
+) -> tuple[float, float]:
+    missing = f"the links cannot reach a lift of {lift * 1e3:.1f} mm"
+    for _ in range(40):
+        c, s = cos(turn), sin(turn)
+        rows = []
+        for (ax, az, bx, bz), length in zip(links, wanted, strict=True):
+            px, pz = c * ax + s * az, c * az - s * ax
+            dx, dz = x + px - bx, pz - lift - bz
+            reach = hypot(dx, dz)
+            if reach < 1e-9:
+                raise NoSolution(missing)
+            rows.append((reach - length, dx / reach, (dx * pz - dz * px) / reach))
+        (f, fx, ft), (g, gx, gt) = rows
+        determinant = fx * gt - gx * ft
+        if abs(determinant) < 1e-4:  # m: the links guide the axle less than 0.1 mm a radian
+            raise NoSolution(missing)
+        step_x, step_turn = (f * gt - g * ft) / determinant, (fx * g - gx * f) / determinant
+        x, turn = x - step_x, turn - step_turn
+        if abs(step_x) > 0.5 or abs(step_turn) > 1.0:
+            raise NoSolution(missing)
+        if abs(step_x) < 1e-10 and abs(step_turn) < 1e-10:  # Newton squares what is left
+            return x, turn
+    raise NoSolution(missing)
+
+
+@formula(valid=ENDS)
+def axle_rotation_at_lift(
+    lower_axle_x: float,
+    lower_axle_z: float,
+    lower_body_x: float,
+    lower_body_z: float,
+    upper_axle_x: float,
+    upper_axle_z: float,
+    upper_body_x: float,
+    upper_body_z: float,
+    lift: float,
+    lower_change: float = 0.0,
+    upper_change: float = 0.0,
+) -> float:
+    """Turn of a four-link axle when the body is raised, from the end points of its links.
+
+    The axle's centre goes down by the lift; the two link lengths fix its shift and its turn.
+
+    Parameters
+    ----------
+    lower_axle_x : length [m]
+        Lower link's axle end, forward of the axle's centre.
+    lower_axle_z : length [m]
+        Lower link's axle end, above the axle's centre.
+    lower_body_x : length [m]
+        Lower link's body end, forward of the axle's centre.
+    lower_body_z : length [m]
+        Lower link's body end, above the axle's centre.
+    upper_axle_x : length [m]
+        Upper link's axle end, forward of the axle's centre.
+    upper_axle_z : length [m]
+        Upper link's axle end, above the axle's centre.
+    upper_body_x : length [m]
+        Upper link's body end, forward of the axle's centre.
+    upper_body_z : length [m]
+        Upper link's body end, above the axle's centre.
+    lift : length [m]
+        How much higher the body stands over the axle.
+    lower_change : length [m]
+        How much longer the lower links are made.
+    upper_change : length [m]
+        How much longer the upper links are made.
+
+    Returns
+    -------
+    angle [rad]
+        Positive when the top goes back: caster gained.  Negative is what a lift usually does.
+
+    Valid for
+    ---------
+    Links in side view, rigid bushes; links that are slanted in plan are taken by their side view.
+
+    References
+    ----------
+    Plane geometry: two circles, followed from ride height.
+    """
+    links = (
+        (lower_axle_x, lower_axle_z, lower_body_x, lower_body_z),
+        (upper_axle_x, upper_axle_z, upper_body_x, upper_body_z),
+    )
+    return -_pose(links, lift, (lower_change, upper_change))[1]
+
+
+@formula(valid=ENDS)
+def axle_fore_aft_shift(
+    lower_axle_x: float,
+    lower_axle_z: float,
+    lower_body_x: float,
+    lower_body_z: float,
+    upper_axle_x: float,
+    upper_axle_z: float,
+    upper_body_x: float,
+    upper_body_z: float,
+    lift: float,
+    lower_change: float = 0.0,
+    upper_change: float = 0.0,
+) -> float:
+    """How far the links carry the axle forward when the body is raised.
+
+    Solved together with axle_rotation_at_lift.
+
+    Parameters
+    ----------
+    lower_axle_x : length [m]
+        Lower link's axle end, forward of the axle's centre.
+    lower_axle_z : length [m]
+        Lower link's axle end, above the axle's centre.
+    lower_body_x : length [m]
+        Lower link's body end, forward of the axle's centre.
+    lower_body_z : length [m]
+        Lower link's body end, above the axle's centre.
+    upper_axle_x : length [m]
+        Upper link's axle end, forward of the axle's centre.
+    upper_axle_z : length [m]
+        Upper link's axle end, above the axle's centre.
+    upper_body_x : length [m]
+        Upper link's body end, forward of the axle's centre.
+    upper_body_z : length [m]
+        Upper link's body end, above the axle's centre.
+    lift : length [m]
+        How much higher the body stands over the axle.
+    lower_change : length [m]
+        How much longer the lower links are made.
+    upper_change : length [m]
+        How much longer the upper links are made.
+
+    Returns
+    -------
+    length [m]
+        Forward positive; a front axle on trailing links goes back, negative.
+
+    Valid for
+    ---------
+    As axle_rotation_at_lift.
+
+    References
+    ----------
+    Plane geometry: two circles, followed from ride height.
+    """
+    links = (
+        (lower_axle_x, lower_axle_z, lower_body_x, lower_body_z),
+        (upper_axle_x, upper_axle_z, upper_body_x, upper_body_z),
+    )
+    return _pose(links, lift, (lower_change, upper_change))[0]
+
+
+@formula(valid={"length": (0.3, 1.5), "stock_drop": (-0.3, 0.4), "lift": LIFT}, falls=("lift",))
+def radius_arm_rotation(length: float, stock_drop: float, lift: float) -> float:
+    """Turn of an axle on radius arms (fixed to the axle, one joint at the body) when the body is raised.
+
+    asin(drop / L) - asin((drop + lift) / L)
+
+    Parameters
+    ----------
+    length : length [m]
+        Axle's centre to the arm's body joint.
+    stock_drop : length [m]
+        How far the axle's centre lay below the body joint.
+    lift : length [m]
+        How much higher the body stands over the axle.
+
+    Returns
+    -------
+    angle [rad]
+        Positive when the top goes back: caster gained.  A lift takes caster away.
+
+    Valid for
+    ---------
+    Arms that run back from a front axle, seen from the side, rigid axle bushes.
+
+    References
+    ----------
+    Plane geometry.
+    """
+    for drop in (stock_drop, stock_drop + lift):
+        if abs(drop) > length:
+            raise NoSolution(f"an arm of {length * 1e3:.1f} mm cannot span a drop of {drop * 1e3:.1f} mm")
+    return asin(stock_drop / length) - asin((stock_drop + lift) / length)
+
+
+@formula(
+    valid={"stock_caster": TURN, "rotation": TURN, "correction": (-0.3, 0.3)},
+    rises=("stock_caster", "rotation", "correction"),
+)
+def caster_at_lift(stock_caster: float, rotation: float, correction: float = 0.0) -> float:
+    """Caster after the axle turned and was corrected.
+
+    stock + rotation + correction
+
+    Parameters
+    ----------
+    stock_caster : angle [rad]
+        Caster as the car stood, kingpin top rearward positive.
+    rotation : angle [rad]
+        Turn of the axle, top back positive, as axle_rotation_at_lift gives it.
+    correction : angle [rad]
+        Turn given back by adjusters or offset joints.
+
+    Returns
+    -------
+    angle [rad]
+        Caster, kingpin top rearward positive.
+
+    Valid for
+    ---------
+    A level body; a car that stands nose down by some angle loses that much more.
+
+    References
+    ----------
+    Turns about one line add.
+    """
+    return stock_caster + rotation + correction
+
+
+@formula(valid={"kingpin_to_pinion": TURN, "caster": TURN}, rises=("kingpin_to_pinion",), falls=("caster",))
+def pinion_inclination_at_lift(kingpin_to_pinion: float, caster: float) -> float:
+    """Inclination of a front axle's pinion, which is one casting with the kingpins.
+
+    kingpin to pinion - caster
+
+    Parameters
+    ----------
+    kingpin_to_pinion : angle [rad]
+        Caster plus nose-up inclination of this housing; it never changes without cutting and welding.
+    caster : angle [rad]
+        Caster as it stands.
+
+    Returns
+    -------
+    angle [rad]
+        Nose up positive: 1 deg more caster is 1 deg lower nose.
+
+    Valid for
+    ---------
+    A front axle whose kingpin ends were not cut and turned.
+
+    References
+    ----------
+    One rigid casting.
+    """
+    return kingpin_to_pinion - caster

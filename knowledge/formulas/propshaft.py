@@ -1,0 +1,304 @@
+"""Length, slip, critical speed and speed of a propeller shaft.
+
+Travel is measured from ride height, droop positive.  The level distance between the joints is taken to stay,
+so that the shaft is shortest where it lies level, which may be inside the travel and not at its end.
+"""
+
+from __future__ import annotations
+
+from math import hypot, pi, sqrt
+
+from knowledge.formulas._registry import formula
+from shared.errors import NoSolution
+
+STEEL_MODULUS = 207e9  # Pa, carbon steel: Shigley, table A-5
+STEEL_DENSITY = 7850.0  # kg/m3, carbon steel: common handbook value, from memory
+RUN = (0.1, 2.5)
+DROP = (-0.6, 0.9)
+TRAVEL = (0.0, 0.5)
+SLIP = (0.0, 0.3)
+
+
+def _shortest(run: float, drop: float, bump: float, droop: float) -> float:
+    least_drop = max(drop - bump, -drop - droop, 0.0)
+    return hypot(run, least_drop)
+
+
+def _longest(run: float, drop: float, bump: float, droop: float) -> float:
+    return hypot(run, max(abs(drop - bump), abs(drop + droop)))
+
+
+@formula(valid={"run": RUN, "drop": DROP}, rises=("run",))
+def propshaft_length(run: float, drop: float) -> float:
+    """Distance between the joint centres of a shaft.
+
+    sqrt(run^2 + drop^2)
+
+    Parameters
+    ----------
+    run : length [m]
+        Level distance between the joint centres (an offset in plan included).
+    drop : length [m]
+        Height between them, either sign.
+
+    Returns
+    -------
+    length [m]
+        Joint centre to joint centre.
+
+    Valid for
+    ---------
+    Any straight shaft.
+
+    References
+    ----------
+    Plane geometry.
+    """
+    return hypot(run, drop)
+
+
+@formula(valid={"length": (0.1, 2.5), "drop": DROP}, rises=("length",))
+def propshaft_run(length: float, drop: float) -> float:
+    """Level distance between the joint centres, from the shaft's length and drop at ride height.
+
+    sqrt(length^2 - drop^2)
+
+    Parameters
+    ----------
+    length : length [m]
+        Joint centre to joint centre at ride height.
+    drop : length [m]
+        Height between them, either sign.
+
+    Returns
+    -------
+    length [m]
+        Level distance, which stays while the axle moves straight up and down.
+
+    Valid for
+    ---------
+    Any straight shaft.
+
+    References
+    ----------
+    Plane geometry.
+    """
+    if abs(drop) > length:
+        raise NoSolution(f"a shaft of {length * 1e3:.1f} mm cannot span a drop of {drop * 1e3:.1f} mm")
+    return sqrt(length * length - drop * drop)
+
+
+@formula(valid={"run": RUN, "drop": DROP, "travel": (-0.5, 0.5), "run_change": (-0.1, 0.1)}, rises=("run_change",))
+def propshaft_length_change(run: float, drop: float, travel: float, run_change: float = 0.0) -> float:
+    """How much longer the distance between the joints is at one point of the travel than at ride height.
+
+    sqrt((run + change)^2 + (drop + travel)^2) - sqrt(run^2 + drop^2)
+
+    Parameters
+    ----------
+    run : length [m]
+        Level distance between the joint centres at ride height.
+    drop : length [m]
+        Height between them at ride height, axle end low positive.
+    travel : length [m]
+        Travel of the axle, droop positive.
+    run_change : length [m]
+        How much the level distance grows there, as the links or the leaf carry the axle along.
+
+    Returns
+    -------
+    length [m]
+        Positive when the slip joint is pulled out.
+
+    Valid for
+    ---------
+    Any straight shaft.  It turns where the shaft lies level.
+
+    References
+    ----------
+    Plane geometry.
+    """
+    return hypot(run + run_change, drop + travel) - hypot(run, drop)
+
+
+@formula(valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL}, falls=("bump", "droop"))
+def propshaft_shortening(run: float, drop: float, bump: float, droop: float) -> float:
+    """Change from ride height to the shortest length anywhere in the travel, never positive.
+
+    sqrt(run^2 + d^2) - sqrt(run^2 + drop^2), with d the least height between the joints on the way
+
+    Parameters
+    ----------
+    run : length [m]
+        Level distance between the joint centres.
+    drop : length [m]
+        Height between them at ride height, axle end low positive.
+    bump : length [m]
+        Travel up from ride height.
+    droop : length [m]
+        Travel down from ride height.
+
+    Returns
+    -------
+    length [m]
+        0 or less; shortest where the shaft lies level, if it does.
+
+    Valid for
+    ---------
+    An axle that moves straight up and down.
+
+    References
+    ----------
+    Plane geometry.
+    """
+    return _shortest(run, drop, bump, droop) - hypot(run, drop)
+
+
+@formula(
+    valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL, "engaged": SLIP},
+    rises=("engaged",),
+    falls=("bump", "droop"),
+)
+def slip_engaged_at_droop(run: float, drop: float, bump: float, droop: float, engaged: float) -> float:
+    """Spline length still engaged where the shaft is longest, anywhere in the travel.
+
+    engaged - (longest - ride)
+
+    Parameters
+    ----------
+    run : length [m]
+        Level distance between the joint centres.
+    drop : length [m]
+        Height between them at ride height, axle end low positive.
+    bump : length [m]
+        Travel up from ride height.
+    droop : length [m]
+        Travel down from ride height.
+    engaged : length [m]
+        Spline length engaged at ride height.
+
+    Returns
+    -------
+    length [m]
+        Negative when the slip joint has come apart.
+
+    Valid for
+    ---------
+    An axle that moves straight up and down.
+
+    References
+    ----------
+    Plane geometry.
+    """
+    return engaged - (_longest(run, drop, bump, droop) - hypot(run, drop))
+
+
+@formula(
+    valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL, "slip_in": SLIP},
+    rises=("slip_in",),
+    falls=("bump", "droop"),
+)
+def slip_left_at_bump(run: float, drop: float, bump: float, droop: float, slip_in: float) -> float:
+    """Stroke left before the slip joint bottoms, where the shaft is shortest, anywhere in the travel.
+
+    slip in - (ride - shortest)
+
+    Parameters
+    ----------
+    run : length [m]
+        Level distance between the joint centres.
+    drop : length [m]
+        Height between them at ride height, axle end low positive.
+    bump : length [m]
+        Travel up from ride height.
+    droop : length [m]
+        Travel down from ride height.
+    slip_in : length [m]
+        How far the joint can be pushed in at ride height.
+
+    Returns
+    -------
+    length [m]
+        Negative when the shaft would push on its bearings.
+
+    Valid for
+    ---------
+    An axle that moves straight up and down.
+
+    References
+    ----------
+    Plane geometry.
+    """
+    return slip_in - (hypot(run, drop) - _shortest(run, drop, bump, droop))
+
+
+@formula(
+    valid={"outside": (0.02, 0.2), "inside": (0.0, 0.195), "length": (0.2, 2.5)},
+    rises=("outside", "inside"),
+    falls=("length",),
+)
+def critical_speed(outside: float, inside: float, length: float) -> float:
+    """First whirling speed of a steel tube between two joints.
+
+    w = (pi^2 / 4) sqrt(E / density) sqrt(D^2 + d^2) / L^2, which is the first bending frequency of a pinned beam
+
+    Parameters
+    ----------
+    outside : length [m]
+        Outside diameter D.
+    inside : length [m]
+        Inside diameter d; 0 for a solid bar.
+    length : length [m]
+        Distance between the joint centres L.
+
+    Returns
+    -------
+    rotation [rad/s]
+        Critical speed; common practice, no source, keeps below 0.7 of it.
+
+    Valid for
+    ---------
+    An even steel tube, slender, without a slip section; the true one is lower with heavy yokes.
+
+    References
+    ----------
+    Euler-Bernoulli beam, pinned ends; E 207 GPa after Shigley, table A-5, density 7 850 kg/m3 from memory.
+    """
+    if inside >= outside:
+        raise NoSolution(f"a tube of {outside * 1e3:.1f} mm cannot have a bore of {inside * 1e3:.1f} mm")
+    return pi * pi / 4 * sqrt(STEEL_MODULUS / STEEL_DENSITY) * hypot(outside, inside) / (length * length)
+
+
+@formula(
+    valid={"road_speed": (0.0, 80.0), "effective_radius": (0.15, 0.8), "axle_ratio": (1.0, 10.0)},
+    rises=("road_speed", "axle_ratio"),
+    falls=("effective_radius",),
+)
+def propshaft_speed(road_speed: float, effective_radius: float, axle_ratio: float) -> float:
+    """Speed of a propeller shaft at a road speed.
+
+    w = v i / r
+
+    Parameters
+    ----------
+    road_speed : speed [m/s]
+        Speed of the car.
+    effective_radius : length [m]
+        Effective (rolling) radius of the tyre.
+    axle_ratio : ratio [1]
+        Turns of the shaft per turn of the wheels.
+
+    Returns
+    -------
+    rotation [rad/s]
+        Shaft speed.
+
+    Valid for
+    ---------
+    Straight driving without slip.
+
+    References
+    ----------
+    Rolling without slip.
+    """
+    return road_speed * axle_ratio / effective_radius

@@ -1,0 +1,172 @@
+"""Threads, bolt grades, nut factors and flare fittings: the tables and their cached readers.
+
+Everything read is in SI.  Sources stand in each row; the flare fittings' sizes are compared as text, as the
+trade does, because two threads of one diameter still do not go together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+from typing import Literal
+
+from knowledge.standards import rows
+from shared.errors import FormulaError
+
+MM = 1e-3
+MM2 = 1e-6
+IN2 = 645.16e-6
+MPA = 1e6
+
+KnownBy = Literal["read", "memory"]
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    """A thread: ``form`` ("unified" or "metric"), ``series``, ``major`` diameter and ``pitch`` in m.
+
+    ``stress_area`` is the published tensile stress area in m2, with the rounding of its table.
+    """
+
+    name: str
+    form: Literal["unified", "metric"]
+    series: str
+    major: float
+    pitch: float
+    stress_area: float
+    source: str
+    known_by: KnownBy
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Grade:
+    """Strength of a bolt grade within a range of diameters; stresses in Pa, diameters in m.
+
+    ``above`` is the diameter it starts over, that diameter itself left out; ``least`` and ``greatest`` are
+    inside.  ``None`` leaves an end open.
+    """
+
+    name: str
+    least: float | None
+    above: float | None
+    greatest: float | None
+    proof: float
+    yield_stress: float
+    tensile: float
+    source: str
+    known_by: KnownBy
+    note: str
+
+    def covers(self, diameter: float) -> bool:
+        """Whether a bolt of this diameter [m] is in the range; sizes count to the micrometre."""
+        size = round(diameter, 6)
+        return (
+            (self.least is None or size >= round(self.least, 6))
+            and (self.above is None or size > round(self.above, 6))
+            and (self.greatest is None or size <= round(self.greatest, 6))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class FlareFitting:
+    """A tube and the nut and flare that belong to it; ``tube`` as marked, ``tube_outside`` in m."""
+
+    system: str
+    tube: str
+    tube_outside: float
+    thread: str
+    flare: str
+    source: str
+    known_by: KnownBy
+    note: str
+
+
+def _known(text: str) -> KnownBy:
+    return "read" if text == "read" else "memory"
+
+
+@cache
+def threads() -> Mapping[str, Thread]:
+    """Threads by name, as ``1/2-20`` or ``M12x1.75``."""
+    found = {}
+    for row in rows("thread_stress_area"):
+        unit = MM2 if row["published_unit"] == "mm2" else IN2
+        found[row["thread"]] = Thread(
+            name=row["thread"],
+            form="metric" if row["series"].startswith("M ") else "unified",
+            series=row["series"],
+            major=float(row["major_mm"]) * MM,
+            pitch=float(row["pitch_mm"]) * MM,
+            stress_area=float(row["area_published"]) * unit,
+            source=row["source"],
+            known_by=_known(row["known_by"]),
+            note=row["note"],
+        )
+    return MappingProxyType(found)
+
+
+@cache
+def grades() -> tuple[Grade, ...]:
+    """Every row of the table of bolt grades, in its order."""
+
+    def size(text: str) -> float | None:
+        return float(text) * MM if text else None
+
+    return tuple(
+        Grade(
+            name=row["grade"],
+            least=size(row["from_mm"]),
+            above=size(row["over_mm"]),
+            greatest=size(row["to_mm"]),
+            proof=float(row["proof_MPa"]) * MPA,
+            yield_stress=float(row["yield_MPa"]) * MPA,
+            tensile=float(row["tensile_MPa"]) * MPA,
+            source=row["source"],
+            known_by=_known(row["known_by"]),
+            note=row["note"],
+        )
+        for row in rows("fastener_grades")
+    )
+
+
+def grade(name: str, diameter: float) -> Grade:
+    """The strength of grade ``name`` for a bolt of ``diameter`` [m]; ``FormulaError`` where the table has none.
+
+    >>> grade("ISO 898-1 class 8.8", 0.012).proof
+    580000000.0
+    """
+    named = [g for g in grades() if g.name == name]
+    if not named:
+        known = ", ".join(dict.fromkeys(g.name for g in grades()))
+        raise FormulaError(f"no bolt grade is called {name!r}; known are {known}")
+    for found in named:
+        if found.covers(diameter):
+            return found
+    raise FormulaError(f"{name} has no strength for a bolt of {diameter / MM:g} mm")
+
+
+@cache
+def nut_factors() -> Mapping[str, float]:
+    """Nut factor K [1] by the condition of the thread."""
+    return MappingProxyType({row["condition"]: float(row["nut_factor"]) for row in rows("nut_factors")})
+
+
+@cache
+def flare_fittings() -> tuple[FlareFitting, ...]:
+    """Every row of the table of brake tube fittings, in its order."""
+    return tuple(
+        FlareFitting(
+            system=row["system"],
+            tube=row["tube_od"],
+            tube_outside=float(row["tube_od_mm"]) * MM,
+            thread=row["thread"],
+            flare=row["flare"],
+            source=row["source"],
+            known_by=_known(row["known_by"]),
+            note=row["note"],
+        )
+        for row in rows("flare_fittings")
+    )

@@ -1,0 +1,1 @@
+"""The words everything else is written in: units, ranges, models, faults.  Imports nothing of ours."""

@@ -1,0 +1,1 @@
+"""Finds builds that meet a goal, says why others fail, and turns a build into a plan."""

@@ -1,0 +1,278 @@
+"""Requirements and goal limits as relations: quantities held against limits."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from knowledge.dataflow import Dataflow, Domains, Result
+from knowledge.layouts import EFFORT
+from shared.goal import Goal, Limit
+from shared.interface import WORD
+from shared.layout import Condition, Input, Requirement
+from shared.ranges import Range
+from shared.verdict import Reason, Side, Verdict, Voice
+
+from .effort import Effort
+from .relations import Build, Known, Relation
+
+# Limits are kept to within rounding: a part in a thousand million.
+_ROUNDING = 1e-9
+
+
+def _hair(limit: float) -> float:
+    return _ROUNDING * max(1.0, abs(limit))
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A value held against limits: the verdict, which limit decided, and by how much it is missed."""
+
+    verdict: Verdict
+    limit: Range | None = None
+    lower: bool = True
+    gap: float = 0.0
+
+
+def hold(value: Range, at_least: Range | None, at_most: Range | None) -> Held:
+    """Hold a range against limits that may be ranges themselves."""
+    worst = Held(Verdict.FITS, at_least or at_most, at_least is not None)
+    for limit, lower in ((at_least, True), (at_most, False)):
+        if limit is None:
+            continue
+        sure = value.lo >= limit.hi - _hair(limit.hi) if lower else value.hi <= limit.lo + _hair(limit.lo)
+        never = value.hi < limit.lo - _hair(limit.lo) if lower else value.lo > limit.hi + _hair(limit.hi)
+        if never:
+            gap = limit.lo - value.hi if lower else value.lo - limit.hi
+            return Held(Verdict.NO, limit, lower, gap)
+        if not sure and worst.verdict is Verdict.FITS:
+            worst = Held(Verdict.CHECK, limit, lower)
+    return worst
+
+
+@dataclass(frozen=True)
+class Demands:
+    """Turns requirements and limits into relations for one car, catalogue and goal."""
+
+    flow: Dataflow
+    effort: Effort
+    goal: Goal
+
+    # -- reading inputs
+
+    def look_up(self, item: Input, build: Build, known: Known) -> Result:
+        """The value of an input; shared quantities in ``known`` are taken as given."""
+        if item.source == "quantity" and item.name in EFFORT:
+            return self.effort_value(item.name, build)
+        if known:
+            return self.flow.input_given(item, build, known)
+        found = self.flow.input(item, build)
+        if item.source == "quantity" and not found.sharp:
+            return self.flow.sharpened(item.name, build)
+        return found
+
+    def effort_value(self, name: str, build: Build) -> Result:
+        """Price, hours, donors and the like of a whole build."""
+        if name == "price":
+            price = self.effort.price(build)
+            return Result(price, missing=() if price is not None else ("a price",))
+        if name == "hours":
+            return Result(self.effort.hours(build))
+        counted = {
+            "donors": lambda: len(self.effort.donors(build)),
+            "skill": lambda: self.effort.skill(build),
+            "parts_changed": lambda: self.effort.parts_changed(build),
+        }[name]()
+        return Result(Range.exactly(float(counted)))
+
+    def scope_of(self, item: Input | None) -> tuple[str, ...]:
+        """The positions an input depends on."""
+        if item is None:
+            return ()
+        if item.source == "part":
+            return (item.name,)
+        if item.source == "quantity":
+            if item.name in EFFORT:
+                return tuple(self.flow.layout.positions)
+            return self.flow.scope[item.name]
+        return ()
+
+    def measure_of(self, item: Input) -> str:
+        """The measure of an input."""
+        layout = self.flow.layout
+        if item.source in ("quantity", "stock"):
+            return EFFORT.get(item.name) or layout.quantities[item.name].measure
+        if item.source == "vehicle":
+            return layout.vehicle[item.name].measure
+        if item.source in ("part", "stock_part"):
+            kind = layout.kinds[layout.positions[item.name].kind]
+            port, dot, name = item.path.partition(".")
+            if not dot:
+                return kind.properties[item.path].measure
+            return layout.interfaces[kind.ports[port].interface].attributes[name].measure
+        return WORD
+
+    # -- conditions
+
+    def speaks(self, when: Condition, build: Build, known: Known) -> bool:
+        """Whether a requirement has anything to say about a build."""
+        if when.changed and not any(self.effort.is_new(p, build[p]) for p in when.changed):
+            return False
+        if any(build[p] is None for p in when.fitted):
+            return False
+        return all(self.look_up(item, build, known).value in words for item, words in when.words)
+
+    # -- requirements
+
+    def requirement(self, rule: Requirement) -> Relation:
+        """A requirement as a relation."""
+        condition = rule.when
+        inputs = tuple(i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None)
+        asked = (*inputs, *(item for item, _ in condition.words))
+        direct = {*condition.changed, *condition.fitted, *(i.name for i in asked if i.source == "part")}
+        scope = tuple(sorted(direct.union(*(self.scope_of(i) for i in asked))))
+
+        def judge(build: Build, known: Known) -> Verdict:
+            if not self.speaks(condition, build, known):
+                return Verdict.FITS
+            return self._judge_rule(rule, build, known)
+
+        def explain(build: Build) -> tuple[Reason, ...]:
+            if not self.speaks(condition, build, {}):
+                return ()
+            reason = self._rule_reason(rule, build)
+            return () if reason is None else (reason,)
+
+        return Relation(
+            rule.id, "requirement", scope, judge, explain, rule.severity, rule.says, rule.source,
+            uses=tuple(i for i in asked if i.source == "quantity"), parts=tuple(sorted(direct)),
+            bound=self._rule_bound(rule), sharp=False,
+        )
+
+    def _ends(self, rule: Requirement, build: Build, known: Known) -> tuple[Result | None, Result | None]:
+        low = None if rule.at_least is None else self.look_up(rule.at_least, build, known)
+        high = None if rule.at_most is None else self.look_up(rule.at_most, build, known)
+        return low, high
+
+    def _judge_rule(self, rule: Requirement, build: Build, known: Known) -> Verdict:
+        if rule.subject is None:
+            return Verdict.CHECK
+        found = self.look_up(rule.subject, build, known)
+        if found.impossible:
+            return Verdict.NO
+        if found.value is None:
+            return Verdict.CHECK
+        if rule.one_of or isinstance(found.value, str):
+            verdict = Verdict.FITS if found.value in rule.one_of else Verdict.NO
+        else:
+            ends = self._ends(rule, build, known)
+            limits = [None if r is None else r.value for r in ends]
+            if any(r is not None and not isinstance(r.value, Range) for r in ends):
+                return Verdict.CHECK
+            low, high = (v if isinstance(v, Range) else None for v in limits)
+            verdict = hold(found.value, low, high).verdict
+        if verdict is Verdict.FITS and found.evidence < self.goal.trust:
+            return Verdict.CHECK
+        return verdict
+
+    def _rule_bound(self, rule: Requirement) -> Callable[[Domains], Verdict] | None:
+        subject = rule.subject
+        literal = all(
+            end is None or (end.source == "literal" and end.value is not None) for end in (rule.at_least, rule.at_most))
+        plain = not (rule.when.changed or rule.when.fitted or rule.when.words)
+        if subject is None or subject.source != "quantity" or subject.name in EFFORT or not literal or not plain:
+            return None
+        low, high = (
+            None if end is None or end.value is None or not isinstance(end.value.value, Range) else end.value.value
+            for end in (rule.at_least, rule.at_most))
+        name = subject.name
+
+        def bound(domains: Domains) -> Verdict:
+            hull = self.flow.hull(name, domains)
+            return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
+
+        return bound
+
+    def _rule_reason(self, rule: Requirement, build: Build) -> Reason | None:
+        verdict = self._judge_rule(rule, build, {})
+        if verdict is Verdict.FITS:
+            return None
+        if rule.subject is None:
+            nothing = Side("the build gives", "this build", "what it concerns", None, WORD)
+            asked = Side("the rule demands", rule.id, rule.measure_first or rule.says, None, WORD)
+            return Reason(rule.id, verdict, rule.says, nothing, asked, None, WORD, rule.source,
+                          needs=(rule.measure_first or rule.says,))
+        measure = self.measure_of(rule.subject)
+        found = self.look_up(rule.subject, build, {})
+        left = Side("the build gives", self._who(rule.subject, build), self._what(rule.subject), found.value, measure,
+                    found.evidence)
+        needs = list(found.missing)
+        if rule.one_of:
+            right = Side("the rule demands", rule.id, "one of", " or ".join(rule.one_of), WORD)
+            return Reason(rule.id, verdict, rule.says, left, right, None, WORD, rule.source, tuple(needs))
+        low, high = self._ends(rule, build, {})
+        for end in (low, high):
+            needs += [] if end is None else list(end.missing)
+        limits = [None if e is None or not isinstance(e.value, Range) else e.value for e in (low, high)]
+        held = hold(found.value, *limits) if isinstance(found.value, Range) else Held(verdict, limits[0] or limits[1],
+                                                                                      limits[0] is not None)
+        right = Side("the rule demands", rule.id, "at least" if held.lower else "at most", held.limit, measure)
+        if not needs and verdict is Verdict.CHECK:
+            needs = [f"{path} of {owner}" if owner != "vehicle" else f"the car's {path}"
+                     for owner, path in sorted(found.leaves)]
+        return Reason(rule.id, verdict, rule.says, left, right, held.gap or None, measure, rule.source,
+                      tuple(dict.fromkeys(needs)), found.trouble)
+
+    def _who(self, item: Input, build: Build) -> str:
+        if item.source == "part":
+            part = build[item.name]
+            return f"{item.name.replace('_', ' ')}, {part.name if part is not None else 'none'}"
+        return "this build"
+
+    def _what(self, item: Input) -> str:
+        return (item.path if item.source == "part" else item.name).replace("_", " ").replace(".", " ")
+
+    # -- goal limits
+
+    def limit(self, limit: Limit) -> Relation:
+        """A wanted limit as a relation."""
+        item = Input("quantity", limit.quantity)
+        low = None if limit.at_least is None else Range.exactly(limit.at_least)
+        high = None if limit.at_most is None else Range.exactly(limit.at_most)
+        measure = self.measure_of(item)
+
+        def judge(build: Build, known: Known) -> Verdict:
+            found = self.look_up(item, build, known)
+            if found.impossible:
+                return Verdict.NO
+            if not isinstance(found.value, Range):
+                return Verdict.CHECK
+            verdict = hold(found.value, low, high).verdict
+            return Verdict.CHECK if verdict is Verdict.FITS and found.evidence < self.goal.trust else verdict
+
+        def explain(build: Build) -> tuple[Reason, ...]:
+            verdict = judge(build, {})
+            if verdict is Verdict.FITS:
+                return ()
+            found = self.look_up(item, build, {})
+            held = hold(found.value, low, high) if isinstance(found.value, Range) else Held(verdict, low or high,
+                                                                                           low is not None)
+            voice: Voice = "the build gives"
+            left = Side(voice, "this build", limit.quantity.replace("_", " "), found.value, measure, found.evidence)
+            right = Side("you asked", f"goal line {limit.line}", "at least" if held.lower else "at most", held.limit,
+                         measure)
+            needs = found.missing or tuple(f"{path} of {owner}" for owner, path in sorted(found.leaves))
+            return (Reason(name, verdict, limit.text, left, right, held.gap or None, measure, "the goal", needs,
+                           found.trouble),)
+
+        def bound(domains: Domains) -> Verdict:
+            if limit.quantity in EFFORT:
+                return Verdict.CHECK
+            hull = self.flow.hull(limit.quantity, domains)
+            return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
+
+        name = f"want {limit.quantity}"
+        return Relation(name, "goal limit", self.scope_of(item), judge, explain,
+                        says=f"{limit.quantity.replace('_', ' ')}: {limit.text}", source="the goal",
+                        uses=(item,), bound=bound, sharp=False)
+

@@ -1,0 +1,95 @@
+"""The problem: candidates at every position, and every relation among them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from knowledge.dataflow import Dataflow
+from knowledge.garage import Garage
+from shared.goal import Goal
+from shared.part import Part
+
+from .choices import belonging_relations, choice_relations, factory_fit_relations
+from .demands import Demands
+from .effort import Effort
+from .mating import Mating
+from .relations import Build, Relation
+from .scoring import Scoring
+
+Domain = tuple[Part | None, ...]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Everything the search needs.
+
+    ``domains`` holds for every position its candidates: what is fitted now first, then the rest by id, and
+    ``None`` last where the position may be empty.
+    """
+
+    garage: Garage
+    goal: Goal
+    stock: Build
+    domains: Mapping[str, Domain]
+    flow: Dataflow
+    effort: Effort
+    mating: Mating
+    demands: Demands
+    scoring: Scoring
+    relations: tuple[Relation, ...]
+
+    @cached_property
+    def hard(self) -> tuple[Relation, ...]:
+        """The relations that refuse."""
+        return tuple(r for r in self.relations if r.severity == "must")
+
+    @cached_property
+    def advice(self) -> tuple[Relation, ...]:
+        """The relations that advise."""
+        return tuple(r for r in self.relations if r.severity == "should")
+
+    @cached_property
+    def looks(self) -> tuple[Relation, ...]:
+        """The relations that send someone to look."""
+        return tuple(r for r in self.relations if r.severity == "check")
+
+    def named(self, name: str) -> Relation:
+        """The relation of a name."""
+        return next(r for r in self.relations if r.name == name)
+
+
+def domains_of(garage: Garage) -> dict[str, Domain]:
+    """Every candidate of every position."""
+    found: dict[str, Domain] = {}
+    for at, position in garage.layout.positions.items():
+        fitted = garage.vehicle.fitted.get(at)
+        stock = garage.parts.get(fitted) if fitted else None
+        others = [p for p in garage.parts.values() if at in p.positions and p is not stock]
+        first: list[Part | None] = [] if stock is None and not position.optional else [stock]
+        empty: list[Part | None] = [None] if position.optional and stock is not None else []
+        found[at] = (*first, *others, *empty)
+    return found
+
+
+def build_problem(goal: Goal, garage: Garage) -> Problem:
+    """The problem of a goal on a car and a catalogue."""
+    stock = garage.fitted()
+    domains = domains_of(garage)
+    flow = Dataflow(garage.layout, garage.vehicle, stock, goal.loads)
+    effort = Effort(garage.layout, stock)
+    mating = Mating(garage, goal.trust)
+    demands = Demands(flow, effort, goal)
+    rules = [demands.requirement(rule) for rule in garage.layout.requirements]
+    relations = (
+        *choice_relations(garage, goal, effort),
+        *factory_fit_relations(garage, goal, effort),
+        *belonging_relations(domains),
+        *mating.relations(),
+        *rules,
+        *(demands.limit(limit) for limit in goal.limits),
+    )
+    advice = tuple(r for r in rules if r.severity == "should")
+    scoring = Scoring(goal, demands, effort, advice)
+    return Problem(garage, goal, stock, domains, flow, effort, mating, demands, scoring, relations)

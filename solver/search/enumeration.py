@@ -1,0 +1,203 @@
+"""Last step: python-constraint2 searches what is left, with every hard relation whole, under a bound.
+
+What is left after the bounds is a few dozen values.  Here they are searched completely: every build within the
+bound that passes every hard relation is found, so that a better one cannot have been missed.
+
+A fresh ``Problem`` is made for every search, values are small integers, and every constraint is an object of
+ours: the library's sum and text constraints raise instead of answering *no* in some impossible cases.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import constraint
+
+from shared.errors import SwapwrightError
+from shared.part import Part
+from shared.verdict import Verdict
+
+from ..problem import Problem
+from ..relations import Relation
+
+Domains = Mapping[str, Sequence[Part | None]]
+
+
+class LimitReached(SwapwrightError):
+    """The search was stopped by its budget before it was complete."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """A build that passes every hard relation."""
+
+    score: int
+    doubtful: bool
+    parts: tuple[str, ...]
+    build: Mapping[str, Part | None] = field(compare=False)
+
+    @property
+    def rank(self) -> tuple[bool, int, tuple[str, ...]]:
+        """The order of builds: certain first, then by score, then by the ids of the parts."""
+        return self.doubtful, self.score, self.parts
+
+
+@dataclass
+class Budget:
+    """How long a search may go on; ``deadline`` on the clock of ``time.monotonic``."""
+
+    deadline: float | None = None
+    every: int = 256
+    count: int = 0
+
+    def spend(self) -> None:
+        """Count one step; raise :class:`LimitReached` when the time is up."""
+        self.count += 1
+        if self.deadline is not None and self.count % self.every == 0 and time.monotonic() > self.deadline:
+            raise LimitReached("the search ran out of time")
+
+
+class _Holds(constraint.Constraint):  # type: ignore[misc]
+    """A hard relation; asked as soon as its open positions are all filled, remembered by their values."""
+
+    def __init__(self, relation: Relation, opened: tuple[str, ...], domains: Domains,
+                 fixed: Mapping[str, Part | None], worst: Verdict) -> None:
+        self.relation = relation
+        self.opened = opened
+        self.domains = domains
+        self.fixed = {p: fixed[p] for p in relation.scope if p in fixed}
+        self.worst = worst
+        self.memo: dict[tuple[int, ...], bool] = {}
+
+    def __call__(self, variables: Sequence[str], domains: Mapping[str, Any], assignments: Mapping[str, int],
+                 forwardcheck: bool = False, _unassigned: object = None) -> bool:
+        values = []
+        for at in self.opened:
+            value = assignments.get(at)
+            if value is None:
+                return True
+            values.append(value)
+        at_values = tuple(values)
+        found = self.memo.get(at_values)
+        if found is None:
+            build = dict(self.fixed)
+            for at, value in zip(self.opened, at_values, strict=True):
+                build[at] = self.domains[at][value]
+            found = self.memo[at_values] = self.relation.verdict(build) <= self.worst
+        return found
+
+
+class _Within(constraint.Constraint):  # type: ignore[misc]
+    """The bound: the least any completion can cost may not pass the limit.  Records complete builds."""
+
+    def __init__(self, search: _Search) -> None:
+        self.search = search
+
+    def __call__(self, variables: Sequence[str], domains: Mapping[str, Any], assignments: Mapping[str, int],
+                 forwardcheck: bool = False, _unassigned: object = None) -> bool:
+        return self.search.within(assignments)
+
+
+@dataclass
+class _Search:
+    problem: Problem
+    domains: dict[str, tuple[Part | None, ...]]
+    limit: int
+    certain: bool
+    most: int
+    budget: Budget
+
+    def __post_init__(self) -> None:
+        scoring = self.problem.scoring
+        dearest = scoring.dearest_known(self.problem.domains)
+        self.dearest = dearest
+        self.fixed = {at: parts[0] for at, parts in self.domains.items() if len(parts) == 1}
+        self.opened = tuple(at for at, parts in self.domains.items() if len(parts) > 1)
+        self.costs = {at: [scoring.part_cents(at, p, dearest) for p in self.domains[at]] for at in self.opened}
+        self.least = {at: min(costs) for at, costs in self.costs.items()}
+        self.base = sum(scoring.part_cents(at, p, dearest) for at, p in self.fixed.items()) + sum(self.least.values())
+        self.new = {
+            at: [p is not None and p.host is None and self.problem.effort.is_new(at, p) for p in self.domains[at]]
+            for at in self.domains
+        }
+        self.always_touched = frozenset(at for at in self.fixed if self.new[at][0])
+        self.task_costs: dict[frozenset[str], int] = {}
+        self.found: list[Found] = []
+
+    def _task_cost(self, touched: frozenset[str]) -> int:
+        cost = self.task_costs.get(touched)
+        if cost is None:
+            scoring = self.problem.scoring
+            cost = self.task_costs[touched] = sum(
+                scoring.task_cents(t.hours, sum(c.high for c in t.consumables))
+                for t in self.problem.effort.tasks_for(touched))
+        return cost
+
+    def within(self, assignments: Mapping[str, int]) -> bool:
+        self.budget.spend()
+        total = self.base
+        touched = []
+        for at, value in assignments.items():
+            total += self.costs[at][value] - self.least[at]
+            if self.new[at][value]:
+                touched.append(at)
+        if total > self.limit:
+            return False
+        return total + self._task_cost(self.always_touched.union(touched)) <= self.limit
+
+    def take(self, assignments: Mapping[str, int]) -> None:
+        """Score a complete build and keep it if it is among the best so far."""
+        build: dict[str, Part | None] = {}
+        for at, parts in self.domains.items():
+            build[at] = self.fixed[at] if at in self.fixed else parts[assignments[at]]
+        if not self.certain and all(r.verdict(build) is Verdict.FITS for r in self.problem.hard):
+            return
+        score = self.problem.scoring.score(build, self.dearest)
+        if score > self.limit:
+            return
+        parts = tuple("" if p is None else p.id for p in build.values())
+        self.found.append(Found(score, not self.certain, parts, build))
+        self.found.sort(key=lambda f: f.rank)
+        del self.found[self.most:]
+        if len(self.found) == self.most:
+            self.limit = min(self.limit, self.found[-1].score)
+
+
+def enumerate_builds(problem: Problem, domains: Domains, limit: int, certain: bool, most: int,
+                     budget: Budget | None = None) -> list[Found]:
+    """The best ``most`` builds out of ``domains`` whose score is at most ``limit``, in order.
+
+    With ``certain`` only builds of which every hard relation certainly holds; without, only the others that may
+    hold.  Complete: no build within the limit is missed.  Raises :class:`LimitReached` if the budget runs out.
+    """
+    left = {at: tuple(parts) for at, parts in domains.items()}
+    if any(not parts for parts in left.values()):
+        return []
+    search = _Search(problem, left, limit, certain, most, budget or Budget())
+    worst = Verdict.FITS if certain else Verdict.CHECK
+    holds = []
+    for relation in problem.hard:
+        opened = tuple(at for at in relation.scope if at not in search.fixed)
+        if not opened:
+            if relation.verdict(search.fixed) > worst:
+                return []
+        else:
+            holds.append(_Holds(relation, opened, left, search.fixed, worst))
+    if not search.within({}):
+        return []
+    if not search.opened:
+        search.take({})
+        return search.found
+    csp = constraint.Problem(constraint.OptimizedBacktrackingSolver(forwardcheck=False))
+    for at in search.opened:
+        order = sorted(range(len(left[at])), key=lambda i: (search.costs[at][i], i), reverse=True)
+        csp.addVariable(at, order)
+    for relation_holds in holds:
+        csp.addConstraint(relation_holds, list(relation_holds.opened))
+    csp.addConstraint(_Within(search), list(search.opened))
+    for solution in csp.getSolutionIter() or ():
+        search.take(solution)
+    return search.found

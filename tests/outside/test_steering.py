@@ -1,0 +1,99 @@
+"""Steering linkage against textbook problems and plain mechanics."""
+
+from __future__ import annotations
+
+from math import asin, cos, degrees, pi, radians, sin, sqrt, tan
+
+import pytest
+from scipy.optimize import brentq
+
+from knowledge.formulas.steering import (
+    ackermann_outer_angle,
+    bump_steer_per_travel,
+    drag_link_steer,
+    track_bar_axle_shift,
+)
+from knowledge.formulas.steering_box import sector_sweep_needed
+from knowledge.formulas.tie_rods import tie_rod_buckling, tie_rod_slenderness
+
+
+def test_track_bar_pulls_the_axle_sideways() -> None:
+    # 850 mm bar, drop 50 to 125 mm: sqrt(850^2 - 50^2) - sqrt(850^2 - 125^2).
+    assert abs(track_bar_axle_shift(0.85, asin(50 / 850), 0.075) * 1e3 - 7.770) <= 0.001
+
+
+def test_drag_link_turns_the_road_wheel() -> None:
+    # 900 mm link from level to 75 mm drop, steering arm 150 mm: (L - sqrt(L^2 - y^2))/arm.
+    assert abs(degrees(drag_link_steer(0.9, 0.0, 0.075, 0.15)) - 1.1958) <= 0.0005
+
+
+@pytest.mark.parametrize(
+    ("centres", "wheelbase", "inner", "outer"),
+    [
+        (1.25, 2.8, 35, 28.078),  # a published examination problem on correct steering
+        (1.40, 2.57, 30, 23.712),  # cot o - cot i = c/b
+    ],
+)
+def test_outer_wheel(centres: float, wheelbase: float, inner: float, outer: float) -> None:
+    assert abs(degrees(ackermann_outer_angle(radians(inner), centres, wheelbase)) - outer) <= 0.001
+
+
+def test_both_wheels_roll_about_one_centre() -> None:
+    """The two wheels' axles meet on the line of the rear axle: the geometry the equation stands for."""
+    wheelbase, centres, inner = 2.56, 1.22, radians(31)
+    to_inner = wheelbase / tan(inner)
+    outer = ackermann_outer_angle(inner, centres, wheelbase)
+    assert wheelbase / tan(outer) == pytest.approx(to_inner + centres, rel=1e-12)
+
+
+def test_bump_steer_against_solved_circles() -> None:
+    """Both arcs by a root finder: the axle's place held by the bar, then the link's length held by turning the arm."""
+    link, bar, arm, bump = 0.89, 0.87, 0.15, 0.05
+    drag_angle, bar_angle = radians(4.1), radians(6.6)
+    # Front view, axle moving up by the bump: its sideways shift x keeps the bar's length.
+    level, high = bar * cos(bar_angle), bar * sin(bar_angle)
+    shift = brentq(lambda x: (level + x) ** 2 + (high - bump) ** 2 - bar**2, -0.05, 0.05, xtol=1e-15)
+    level, high = link * cos(drag_angle), link * sin(drag_angle)
+    pull = brentq(lambda x: (level + x) ** 2 + (high - bump) ** 2 - link**2, -0.05, 0.05, xtol=1e-15)
+    expected = abs(pull - shift) / arm
+    assert bump_steer_per_travel(link, drag_angle, bar, bar_angle, arm, bump) == pytest.approx(expected, rel=1e-9)
+
+
+def test_sector_sweep_against_the_four_bar() -> None:
+    """A 1 m link joining the two arms, lock to lock, differs from the long-link form by under 1 %."""
+    arm, pitman, link, lock = 0.15, 0.14, 1.0, radians(33)
+
+    def sector_at(knuckle: float) -> float:
+        # Arms lie along y at rest and the link along x between their ends, square to both.
+        px, py = link + arm * sin(knuckle), arm * cos(knuckle) - arm + pitman
+
+        def miss(s: float) -> float:
+            return (px - pitman * sin(s)) ** 2 + (py - pitman * cos(s)) ** 2 - link**2
+
+        return float(brentq(miss, knuckle - 0.4, knuckle + 0.4, xtol=1e-14))
+
+    swept = sector_at(lock) - sector_at(-lock)
+    assert sector_sweep_needed(arm, pitman, lock, lock) == pytest.approx(swept, rel=0.01)
+
+
+def test_euler_load_of_a_solid_rod() -> None:
+    # Textbook form P = pi^2 E A / (L/i)^2, with i = d/4 for a solid rod: another path to the same load.
+    d, length, e = 0.025, 1.2, 207e9
+    slenderness = length / (d / 4)
+    assert tie_rod_slenderness(d, 0.0, length) == pytest.approx(slenderness, rel=1e-12)
+    expected = pi**2 * e * (pi / 4 * d**2) / slenderness**2
+    assert tie_rod_buckling(d, 0.0, length, e) == pytest.approx(expected, rel=1e-12)
+
+
+def test_euler_load_against_a_finite_difference_column() -> None:
+    """Smallest eigenvalue of -E I y'' = P y with pinned ends on 2 000 steps."""
+    outside, inside, length, e = 0.028, 0.019, 1.15, 205e9
+    second = pi / 64 * (outside**4 - inside**4)
+    steps = 2000
+    h = length / steps
+    # Smallest eigenvalue of the second difference with zero ends, in closed form.
+    eigenvalue = 2 * (1 - cos(pi / steps)) / h**2
+    assert tie_rod_buckling(outside, inside, length, e) == pytest.approx(e * second * eigenvalue, rel=1e-5)
+    assert sqrt(second / (pi / 4 * (outside**2 - inside**2))) == pytest.approx(
+        length / tie_rod_slenderness(outside, inside, length), rel=1e-12
+    )
