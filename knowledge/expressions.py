@@ -35,6 +35,7 @@ from .shapes import nearest
 from .values import quantity_at
 
 GOAL_INPUTS = {"load_mass": "mass", "load_behind": "length", "load_height": "length"}
+ANY = "any"
 _NAME = re.compile(r"[a-z_]\w*\Z")
 
 
@@ -67,6 +68,14 @@ class Reader:
         found: Port | None = kind.ports.get(port)
         return None if found is None else self.names.interfaces.get(found.interface, {}).get(name)
 
+    @staticmethod
+    def _literal_measure(text: str, measure: str) -> str:
+        """``any`` (an input of plain arithmetic) is a ratio where a bare number stands, else it is owed a measure."""
+        head, _, of = measure.partition(":")
+        if head != ANY:
+            return measure
+        return of if of and text.rstrip()[-1:].isalpha() else "ratio"
+
     def _part(self, source: Any, position: str, path: str, text: str, loc: Loc) -> Input | None:
         attribute = self._attribute(position, path)
         if attribute is None:
@@ -87,6 +96,7 @@ class Reader:
             return Input("literal", text, value=Value(text[1:], text[1:], Evidence.PUBLISHED))
         head, dot, rest = text.partition(".")
         if not _NAME.match(head):
+            measure = self._literal_measure(text, measure)
             read = quantity_at(text, measure, self.document, loc, self.faults) if measure != WORD else None
             return None if read is None else Input("literal", text, value=Value(read, text, Evidence.PUBLISHED))
         if not dot:
@@ -135,16 +145,16 @@ class Reader:
             if by is None or any(w is None for w in ways.values()):
                 return None
             return Choice(by, {k: w for k, w in ways.items() if w is not None})
-        return self._call(tree, loc)
+        return self._call(tree, measure, loc)
 
-    def _call(self, tree: Mapping[str, Any], loc: Loc) -> Call | None:
+    def _call(self, tree: Mapping[str, Any], result: str, loc: Loc) -> Call | None:
         name = str(tree.get("formula", ""))
         found = formulas().get(name)
         if found is None:
             self.faults.add(self.document, (*loc, "formula"), "unknown-formula", repr(name), "a formula",
                             nearest(name, formulas()))
             return None
-        measures = {a.name: a.measure for a in found.arguments}
+        measures = {a.name: f"{ANY}:{result}" if a.measure == ANY else a.measure for a in found.arguments}
         if "of" in tree:
             listed = tree["of"]
             measure = next(iter(measures.values()), "ratio")
@@ -162,7 +172,7 @@ class Reader:
         ordered: list[Input | None] = []
         for argument in found.arguments:
             if argument.name in given:
-                ordered.append(self.input(given[argument.name], argument.measure, (*loc, argument.name)))
+                ordered.append(self.input(given[argument.name], measures[argument.name], (*loc, argument.name)))
             elif argument.default is not None:
                 text = str(argument.default)
                 ordered.append(Input("literal", text, value=_default(argument.default)))

@@ -1,0 +1,97 @@
+"""Reading everything somebody has, and saying what is doubtful in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from knowledge.garage import Garage, read_goal
+from shared.evidence import Evidence
+from shared.faults import BadInput, Fault
+from shared.plan import Model
+from shared.ranges import Range
+from shared.units import System, show
+
+
+class Doubt(Model):
+    """A value that is unknown, only claimed or guessed, or a range."""
+
+    part: str
+    attribute: str
+    value: str
+    evidence: str
+    file: str
+    line: int
+
+
+class CheckDocument(Model):
+    """What was read, and what of it is doubtful."""
+
+    format: str = "swapwright check"
+    version: int = 1
+    goals: tuple[str, ...]
+    parts: int
+    positions: int
+    doubts: tuple[Doubt, ...]
+
+
+def goals_in(path: Path) -> list[Path]:
+    """The goal files a path means: itself, or every one in a folder."""
+    if path.is_dir():
+        found = [p for p in sorted(path.glob("*.yaml")) if "format: swapwright goal" in p.read_text("utf-8", "replace")]
+        if not found:
+            raise BadInput([Fault(str(path), 0, "not-a-file", "no goal file in this folder",
+                                  "a file that says `format: swapwright goal`", "swapwright new makes one")])
+        return found
+    return [path]
+
+
+def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
+    """Read goals with all they point to.
+
+    Raises :class:`BadInput` with every fault of every file of every path.
+    """
+    faults: list[Fault] = []
+    names: list[str] = []
+    doubts: dict[Doubt, None] = {}
+    parts = positions = 0
+    for path in paths:
+        try:
+            files = goals_in(path)
+        except BadInput as error:
+            faults += error.faults
+            continue
+        for file in files:
+            try:
+                goal, garage = read_goal(file)
+            except BadInput as error:
+                faults += error.faults
+                continue
+            names.append(goal.name)
+            parts, positions = len(garage.parts), len(garage.layout.positions)
+            doubts.update(dict.fromkeys(doubts_of(garage, units)))
+    if faults:
+        raise BadInput(faults)
+    return CheckDocument(goals=tuple(names), parts=parts, positions=positions, doubts=tuple(doubts))
+
+
+def doubts_of(garage: Garage, units: System) -> list[Doubt]:
+    """Every doubtful value of a catalogue's own parts, in the order of ids."""
+    found = []
+    for part in garage.parts.values():
+        if part.base is not None:
+            continue
+        kind = garage.layout.kinds[part.kind]
+        stated = [(name, value, kind.properties[name].measure) for name, value in part.properties.items()]
+        for port, values in part.ports.items():
+            attributes = garage.layout.interfaces[kind.ports[port].interface].attributes
+            stated += [(f"{port}.{name}", v, attributes[name].measure) for name, v in (values or {}).items()]
+        for name, value, measure in stated:
+            known = value.value
+            width = isinstance(known, Range) and not known.exact
+            if known is None or width or value.evidence <= Evidence.CLAIMED and part.evidence > value.evidence:
+                text = "unknown" if known is None else known if isinstance(known, str) else show(known, measure, units)
+                place = part.place
+                found.append(Doubt(part=part.id, attribute=name, value=text, evidence=value.evidence.word,
+                                   file="" if place is None else place.file, line=0 if place is None else place.line))
+    return found

@@ -1,0 +1,90 @@
+"""The commands put together, and the one place where anything that goes wrong is turned into words."""
+
+from __future__ import annotations
+
+import sys
+from enum import IntEnum
+from importlib import import_module
+
+import typer
+
+COMMANDS = ("new", "check", "plan", "why", "measure", "yard", "work", "graph", "page", "calc")
+
+
+class Exit(IntEnum):
+    """Exit codes."""
+
+    ANSWERED = 0
+    NO = 1
+    BAD_INPUT = 2
+    OWN_FAULT = 3
+    INTERRUPTED = 130
+
+
+app = typer.Typer(
+    name="swapwright",
+    help="Find which used parts go together on your car, what they do to it, and why the others do not fit.",
+    epilog="Start with: swapwright plan   (the demo), then: swapwright new mycar",
+    no_args_is_help=True,
+    add_completion=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+
+def load_commands() -> None:
+    """Register the commands that are there, in the order people meet them."""
+    from importlib.util import find_spec
+
+    for name in COMMANDS:
+        if find_spec(f"solver.cli.{name}_command") is not None:
+            import_module(f"solver.cli.{name}_command")
+
+
+def remark(text: str) -> None:
+    """Say something beside the answer, on stderr."""
+    print(text, file=sys.stderr)
+
+
+def main() -> None:
+    """Run the command line; never shows a traceback."""
+    load_commands()
+    from shared.errors import SwapwrightError
+    from shared.faults import BadInput
+
+    try:
+        app()
+    except BadInput as error:
+        _bad_input(error)
+    except KeyboardInterrupt:
+        remark("stopped; nothing was written")
+        sys.exit(Exit.INTERRUPTED)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(Exit.ANSWERED)
+    except (SwapwrightError, OSError) as error:
+        remark(f"cannot go on: {error}")
+        sys.exit(Exit.BAD_INPUT)
+    except RecursionError:
+        remark("cannot go on: something is nested too deep")
+        sys.exit(Exit.BAD_INPUT)
+    except Exception as error:
+        remark(f"a fault of swapwright itself, please report it: {type(error).__name__}: {error}")
+        sys.exit(Exit.OWN_FAULT)
+
+
+def _bad_input(error: object) -> None:
+    from shared.faults import BadInput
+
+    assert isinstance(error, BadInput)
+    if "--json" in sys.argv:
+        import json
+
+        faults = [vars(f) for f in error.faults]
+        print(json.dumps({"format": "swapwright faults", "version": 1, "faults": faults}, indent=2,
+                         ensure_ascii=False))
+    for fault in error.faults:
+        remark(str(fault))
+    count = len(error.faults)
+    remark(f"\n{count} fault{'s' if count != 1 else ''} found; nothing was planned")
+    sys.exit(Exit.BAD_INPUT)

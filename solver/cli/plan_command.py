@@ -1,0 +1,36 @@
+"""``swapwright plan``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .app import Exit, app, remark
+from .options import JsonOption, OutOption, Units, UnitsOption, answer
+
+
+@app.command(epilog="Example: swapwright plan goal.yaml --json --out plan.json")
+def plan(
+    goal: Annotated[Path | None, typer.Argument(help="The goal file; without one, the demo's.")] = None,
+    most: Annotated[int, typer.Option("--most", min=1, max=50, help="How many builds to show.")] = 3,
+    json: JsonOption = False,
+    out: OutOption = None,
+    units: UnitsOption = Units.METRIC,
+) -> None:
+    """The best builds for a goal: what to buy, what changes, what to check first, why others fail."""
+    from ..demo import demo_goal
+    from ..planning import plan as plan_goal
+
+    if goal is None:
+        remark("no goal given: this is the demo's")
+    document = plan_goal(goal or demo_goal(), most, units.value)
+    if json:
+        answer(document.model_dump_json(indent=2), out)
+    else:
+        from ..report import plan_text
+
+        answer(plan_text(document), out)
+    if not document.builds:
+        raise typer.Exit(Exit.NO)

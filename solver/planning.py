@@ -1,0 +1,200 @@
+"""From a goal to a plan: the best builds, their consequences, what to check, and why others fail."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from knowledge.dataflow import Result
+from knowledge.garage import read_goal
+from knowledge.layouts import EFFORT
+from shared.layout import Input, Requirement
+from shared.part import Part
+from shared.plan import BuildShown, Number, PartShown, PlanDocument, QuantityShown, ReasonShown, Status
+from shared.ranges import Range
+from shared.units import System, show_number
+from shared.verdict import Verdict
+
+from .counting import removed_alone
+from .demands import hold
+from .problem import Problem, build_problem
+from .refusing import refusal
+from .relations import Build, Relation
+from .search.best import best_builds
+from .search.enumeration import Found
+from .words import VERDICT_WORDS, number, shown
+
+
+def plan(goal_file: Path, most: int = 5, units: System = "metric") -> PlanDocument:
+    """The ``most`` best builds for a goal, with proof that none better exists.
+
+    >>> from pathlib import Path
+    >>> from solver import demo_goal, plan
+    >>> plan(demo_goal(), most=1).builds[0].verdict
+    'fits'
+
+    Raises :class:`shared.faults.BadInput` with every fault of every file.
+    """
+    goal, garage = read_goal(goal_file)
+    problem = build_problem(goal, garage)
+    return plan_of(problem, str(goal_file), most, units)
+
+
+def plan_of(problem: Problem, goal_file: str, most: int = 5, units: System = "metric") -> PlanDocument:
+    """The plan of a problem already built."""
+    answer = best_builds(problem, most)
+    builds = tuple(build_shown(problem, found, i, units) for i, found in enumerate(answer.builds, 1))
+    total = 1
+    for parts in problem.domains.values():
+        total *= len(parts)
+    return PlanDocument(
+        goal=problem.goal.name,
+        goal_file=goal_file,
+        vehicle=problem.garage.vehicle.name,
+        layout=problem.garage.layout.name,
+        preference=tuple(p.text for p in problem.scoring.preferences),
+        combinations=total,
+        builds=builds,
+        complete=answer.complete,
+        removed=removed_alone(problem, total),
+        refusal=() if builds else refusal(problem, answer.filtered, units),
+    )
+
+
+def status_of(problem: Problem, position: str, build: Build) -> Status:
+    """What happens at a position."""
+    part, stock = build[position], problem.stock[position]
+    if part is None:
+        return "empty" if stock is None else "removed"
+    if part is not stock:
+        return "new"
+    return "moved" if problem.effort.is_touched(position, build) else "kept"
+
+
+def _part(problem: Problem, position: str, build: Build, units: System) -> PartShown:
+    part: Part | None = build[position]
+    place = problem.garage.layout.positions[position]
+    status = status_of(problem, position, build)
+    new = part is not None and status == "new"
+    return PartShown(
+        position=position,
+        id=None if part is None else part.id,
+        name="none" if part is None else part.name,
+        status=status,
+        count=place.count,
+        comes_with=None if part is None else part.host,
+        altered=() if part is None else part.altered,
+        donors=tuple(d.key for d in part.donors) if part is not None and new else (),
+        buy="either" if part is None else part.buy,
+        price=number(problem.effort.part_price(position, part), "money", units),
+        evidence="" if part is None else part.evidence.word,
+        note="" if part is None else part.note,
+        cautions=part.cautions if part is not None and new else (),
+    )
+
+
+def build_shown(problem: Problem, found: Found, rank: int, units: System) -> BuildShown:
+    """A build as it comes out."""
+    build, effort = found.build, problem.effort
+    layout = problem.garage.layout
+    tasks = effort.tasks(build)
+    new = [p for at, p in build.items() if p is not None and effort.is_new(at, p)]
+    cautions = [layout.cautions[c] for t in tasks for c in t.cautions] + [c for p in new for c in p.cautions]
+    return BuildShown(
+        rank=rank,
+        score=found.score / 100,
+        verdict=VERDICT_WORDS[Verdict.CHECK if found.doubtful else Verdict.FITS],
+        parts=tuple(_part(problem, at, build, units) for at in layout.positions),
+        quantities=consequences(problem, build, units),
+        checks=tuple(_reasons(problem.hard, build, units)),
+        advice=tuple(_reasons(problem.advice, build, units)),
+        looks=tuple(_reasons(problem.looks, build, units)),
+        price=number(effort.price(build), "money", units),
+        hours=number(effort.hours(build), "time", units),
+        skill=effort.skill(build),
+        donors=effort.donors(build),
+        tasks=tuple(t.id for t in tasks),
+        cautions=tuple(dict.fromkeys(cautions)),
+    )
+
+
+def _reasons(relations: Iterable[Relation], build: Build, units: System) -> list[ReasonShown]:
+    """Every reason of the relations that do not plainly fit, each once."""
+    found = [shown(reason, r.severity, units) for r in relations for reason in r.explain(build)]
+    return list(dict.fromkeys(found))
+
+
+def _limit_ends(problem: Problem, name: str, build: Build) -> tuple[Range | None, Range | None]:
+    """The tightest limits any requirement or goal line puts on a quantity of a build."""
+    lows: list[Range] = []
+    highs: list[Range] = []
+
+    def take(rule: Requirement) -> None:
+        for item, ends in ((rule.at_least, lows), (rule.at_most, highs)):
+            if item is not None:
+                value = problem.demands.look_up(item, build, {}).value
+                if isinstance(value, Range):
+                    ends.append(value)
+
+    for rule in problem.garage.layout.requirements:
+        if rule.subject == Input("quantity", name) and problem.demands.speaks(rule.when, build, {}):
+            take(rule)
+    for limit in problem.goal.limits:
+        if limit.quantity == name:
+            lows += [] if limit.at_least is None else [Range.exactly(limit.at_least)]
+            highs += [] if limit.at_most is None else [Range.exactly(limit.at_most)]
+    low = max(lows, key=lambda r: r.hi) if lows else None
+    high = min(highs, key=lambda r: r.lo) if highs else None
+    return low, high
+
+
+def _margin(value: Range, low: Range | None, high: Range | None) -> float | None:
+    rooms = ([] if low is None else [value.lo - low.hi]) + ([] if high is None else [high.lo - value.hi])
+    return min(rooms) if rooms else None
+
+
+def _limits_text(low: Range | None, high: Range | None, measure: str, units: System) -> str:
+    if low is not None and high is not None:
+        return f"{show_number(low.hi, measure, units)} to {show_number(high.lo, measure, units)}"
+    if low is not None:
+        return f"at least {show_number(low.hi, measure, units)}"
+    return "" if high is None else f"at most {show_number(high.lo, measure, units)}"
+
+
+def consequences(problem: Problem, build: Build, units: System) -> tuple[QuantityShown, ...]:
+    """Every quantity that is for people: before, after, limits, room left."""
+    rows = []
+    wanted = {limit.quantity for limit in problem.goal.limits}
+    for quantity in problem.garage.layout.quantities.values():
+        if quantity.show or quantity.name in wanted:
+            flow = problem.flow
+            stock = flow.stock.sharpened(quantity.name, problem.stock)
+            new = flow.sharpened(quantity.name, build)
+            rows.append(_row(problem, quantity.name, quantity.about, quantity.group, quantity.measure, stock, new,
+                             build, units))
+    for name in ("price", "hours", "donors", "skill"):
+        result = problem.demands.effort_value(name, build)
+        zero = Result(Range.exactly(0.0))
+        rows.append(_row(problem, name, {"price": "Everything bought, consumables included",
+                                         "hours": "Labour, shared tasks counted once",
+                                         "donors": "Fewest cars that carry the used parts",
+                                         "skill": "Highest skill class: 1 anyone, 4 a specialist"}[name],
+                         "effort", EFFORT[name], zero, result, build, units))
+    return tuple(rows)
+
+
+def _row(problem: Problem, name: str, about: str, group: str, measure: str, stock: Result, new: Result,
+         build: Build, units: System) -> QuantityShown:
+    low, high = _limit_ends(problem, name, build)
+    value = new.value if isinstance(new.value, Range) else None
+    before = stock.value if isinstance(stock.value, Range) else None
+    margin: Number | None = None
+    verdict = Verdict.FITS
+    if low is not None or high is not None:
+        verdict = Verdict.CHECK if value is None else hold(value, low, high).verdict
+        room = None if value is None else _margin(value, low, high)
+        margin = None if room is None else number(Range.exactly(room), measure, units)
+    return QuantityShown(
+        name=name, about=about, group=group, measure=measure, stock=number(before, measure, units),
+        new=number(value, measure, units), limits=_limits_text(low, high, measure, units), margin=margin,
+        basis=new.basis, verdict=VERDICT_WORDS[verdict])

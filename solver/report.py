@@ -1,0 +1,137 @@
+"""Plans and checks as text for a person at a bench: the headline first, then what decides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from shared.plan import BuildShown, PlanDocument, QuantityShown, ReasonShown
+
+from .checking import CheckDocument
+from .tables import table
+from .words import sentence
+
+MOST_REMOVED = 12
+
+
+def plan_text(document: PlanDocument) -> str:
+    """The whole plan."""
+    lines = [headline(document), ""]
+    if not document.builds:
+        return "\n".join([*lines, *_refusal(document), *_removed(document)])
+    lines += _overview(document)
+    best = document.builds[0]
+    lines += ["", f"Build 1 in full: {best.price.text}, {best.hours.text}, skill {best.skill}", ""]
+    lines += parts_lines(best)
+    lines += ["", "Consequences", *consequence_lines(best)]
+    lines += _section("Check before paying", _reason_lines(best.checks, needs=True))
+    lines += _section("Advice not followed", _reason_lines(best.advice))
+    lines += _section("Look into", _look_lines(best.looks))
+    lines += _section("Cautions", [f"! {c}" for c in best.cautions])
+    lines += _removed(document)
+    lines += ["", "Ranking: certain before doubtful, then money and what the goal says the rest is worth:",
+              *(f"  {p}" for p in document.preference),
+              "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
+              "licensed inspection come before the road."]
+    return "\n".join(lines)
+
+
+def headline(document: PlanDocument) -> str:
+    """One line that stands alone."""
+    if not document.builds:
+        return f"{document.goal}: no build meets this goal ({document.combinations:,} combinations)"
+    best = document.builds[0]
+    new = sum(p.status == "new" for p in best.parts)
+    doubt = "" if best.verdict == "fits" else f", fits only if {len(best.checks)} things are checked"
+    count = f"{len(document.builds)} builds, all there are" if document.complete else "the best builds"
+    return (f"{document.goal}: {count}; best {best.price.text} and {best.hours.text} for {new} parts from "
+            f"{len(best.donors)} donor cars{doubt}")
+
+
+def _overview(document: PlanDocument) -> list[str]:
+    rows = []
+    for build in document.builds:
+        new = [p.name for p in build.parts if p.status == "new" and p.comes_with is None]
+        rows.append([str(build.rank), build.verdict, f"{build.score:.0f}", build.price.text, build.hours.text,
+                     str(len(build.donors)), "; ".join(new)])
+    return table(["#", "verdict", "score", "price", "hours", "donors", "what is new"], rows)
+
+
+def parts_lines(build: BuildShown) -> list[str]:
+    """Each position that changes: part, donor, price, what happens; then what is kept."""
+    rows = []
+    for part in build.parts:
+        if part.status in ("new", "moved", "removed"):
+            source = "comes with " + part.comes_with if part.comes_with else " or ".join(part.donors[:2]) or (
+                "bought new" if part.status == "new" else "")
+            rows.append([part.position.replace("_", " "), part.name, source, part.price.text if part.status == "new"
+                         else "", part.status])
+    kept = [p.position.replace("_", " ") for p in build.parts if p.status == "kept"]
+    lines = table(["position", "part", "donor", "price", ""], rows)
+    return [*lines, "", f"Kept as it is: {', '.join(kept)}"] if kept else lines
+
+
+def _changed(row: QuantityShown) -> bool:
+    return row.stock.text != row.new.text
+
+
+def consequence_lines(build: BuildShown) -> list[str]:
+    """What changes, and everything that runs into or near a limit."""
+    rows = []
+    for q in build.quantities:
+        if not (_changed(q) or q.verdict != "fits"):
+            continue
+        flag = {"fits": "", "fits if checked": "check", "does not fit": "outside"}[q.verdict]
+        claimed = " (claimed)" if q.basis == "claimed" else ""
+        rows.append([q.name.replace("_", " "), q.stock.text, q.new.text + claimed, q.limits,
+                     "" if q.margin is None else q.margin.text, flag])
+    return table(["quantity", "stock", "new", "limit", "room", ""], rows)
+
+
+def _reason_lines(reasons: Iterable[ReasonShown], needs: bool = False) -> list[str]:
+    lines = []
+    for reason in reasons:
+        lines.append(f"- {reason.says} [{reason.relation}]")
+        lines.append(f"  {sentence(reason)}")
+        if needs and reason.needs:
+            lines.append(f"  measure: {'; '.join(reason.needs)}")
+        if reason.trouble:
+            lines.append(f"  {reason.trouble}")
+    return lines
+
+
+def _look_lines(reasons: Iterable[ReasonShown]) -> list[str]:
+    return [f"- {r.says}: {'; '.join(r.needs) or sentence(r)} [{r.source}]" for r in reasons]
+
+
+def _section(title: str, lines: list[str]) -> list[str]:
+    return ["", title, *lines] if lines else []
+
+
+def _refusal(document: PlanDocument) -> list[str]:
+    lines = ["These cannot all hold; with any one of them given up the rest can:"]
+    for reason in document.refusal:
+        lines.append(f"- {sentence(reason)}")
+        lines.append(f"  {reason.says} [{reason.relation}; {reason.source}]")
+    return lines
+
+
+def _removed(document: PlanDocument) -> list[str]:
+    rows = [[r.relation, r.kind, f"{r.combinations:,}", f"{100 * r.combinations / document.combinations:.1f} %"]
+            for r in document.removed if r.combinations][:MOST_REMOVED]
+    uncounted = sum(r.combinations is None for r in document.removed)
+    lines = _section(f"Why others fail: of {document.combinations:,} combinations each rule alone rules out",
+                     table(["rule", "kind", "combinations", "share"], rows))
+    if uncounted:
+        lines.append(f"{uncounted} rules look at too many parts at once and were not counted.")
+    return lines
+
+
+def check_text(document: CheckDocument) -> str:
+    """What was read, and what of it is doubtful."""
+    lines = [f"No faults: {len(document.goals)} goals, {document.parts} candidate parts, "
+             f"{document.positions} positions", ""]
+    if document.doubts:
+        lines.append("Unknown, a range, or less sure than the rest of its part:")
+        lines += table(["part", "attribute", "value", "known as", "file"],
+                       [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts])
+    return "\n".join(lines)

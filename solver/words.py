@@ -1,0 +1,61 @@
+"""Words for people: numbers in the units they asked for, reasons as three short lines."""
+
+from __future__ import annotations
+
+from shared.interface import WORD
+from shared.layout import Severity
+from shared.plan import Number, ReasonShown, SideShown, VerdictWord
+from shared.ranges import Range
+from shared.units import System, finer_to_tell, show, show_number
+from shared.verdict import Reason, Side, Verdict
+
+VERDICT_WORDS: dict[Verdict, VerdictWord] = {
+    Verdict.FITS: "fits", Verdict.CHECK: "fits if checked", Verdict.NO: "does not fit"}
+
+
+def number(value: Range | None, measure: str, system: System) -> Number:
+    """A range as it comes out."""
+    lo, hi = (None, None) if value is None else (value.lo, value.hi)
+    return Number(lo=lo, hi=hi, measure=measure, text=show(value, measure, system))
+
+
+def value_text(value: Range | str | None, measure: str, system: System, finer: int = 0) -> str:
+    """A value as a person reads it."""
+    if isinstance(value, str):
+        return value
+    if value is None or measure == WORD:
+        return "unknown"
+    return show(value, measure, system, finer=finer)
+
+
+def _side(side: Side, system: System, finer: int) -> SideShown:
+    return SideShown(
+        voice=side.voice, who=side.who, what=side.what, value=value_text(side.value, side.measure, system, finer),
+        evidence=None if side.evidence is None else side.evidence.word)
+
+
+def shown(reason: Reason, severity: Severity, system: System) -> ReasonShown:
+    """A reason as it comes out; decimals are added where both sides would print the same."""
+    ends = tuple(
+        x for side in (reason.left, reason.right) if isinstance(side.value, Range)
+        for x in {side.value.lo, side.value.hi})
+    finer = finer_to_tell(ends, reason.measure, system) if len(set(ends)) > 1 and reason.measure != WORD else 0
+    gap = None if reason.gap is None else show_number(reason.gap, reason.measure, system, finer=finer)
+    return ReasonShown(
+        relation=reason.relation, severity=severity, verdict=VERDICT_WORDS[reason.verdict], says=reason.says,
+        left=_side(reason.left, system, finer), right=_side(reason.right, system, finer), gap=gap,
+        source=reason.source, needs=reason.needs, trouble=reason.trouble)
+
+
+def sentence(reason: ReasonShown) -> str:
+    """A reason in one line: both sides and by how much."""
+    left, right = reason.left, reason.right
+    if left.value == "unknown" and right.value == "unknown":
+        return f"{reason.says}: {', '.join(reason.needs) or right.what}"
+    if right.voice in ("the rule demands", "you asked"):
+        text = f"{left.what} {left.value} ({left.who}), {right.what} {right.value} ({right.voice})"
+    else:
+        text = f"{left.what} {left.value} ({left.who}) against {right.what} {right.value} ({right.who})"
+    if reason.gap:
+        text += f": {reason.gap} off"
+    return text
