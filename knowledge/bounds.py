@@ -41,9 +41,7 @@ def check_valid(formula: Formula, arguments: Sequence[Range | str]) -> None:
 def extreme(function: Point, box: Sequence[Range], sign: int) -> float:
     """The least (``sign`` 1) or greatest (``sign`` -1) value of ``function`` over a box, searched inside."""
     steps = _GRID.get(len(box), _COARSE)
-    axes = [
-        [r.lo] if r.exact else [r.lo + (r.hi - r.lo) * i / (steps - 1) for i in range(steps)] for r in box
-    ]
+    axes = [[r.lo] if r.exact else [r.lo + (r.hi - r.lo) * i / (steps - 1) for i in range(steps)] for r in box]
     best, at = min((sign * function(point), point) for point in product(*axes))
     spans = [(r.hi - r.lo) / (steps - 1) for r in box]
     point = list(at)

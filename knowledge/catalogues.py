@@ -51,8 +51,18 @@ def years_at(text: str, document: Document, loc: Loc, faults: Faults) -> tuple[i
 
 def _donor(shape: DonorShape, document: Document, loc: Loc, faults: Faults) -> Donor:
     first, last = (None, None) if shape.years is None else years_at(shape.years, document, (*loc, "years"), faults)
-    return Donor(shape.make, shape.model, first, last, tuple(shape.engines), tuple(shape.trims),
-                 tuple(shape.options), tuple(shape.excluded), tuple(shape.numbers), shape.recognise)
+    return Donor(
+        shape.make,
+        shape.model,
+        first,
+        last,
+        tuple(shape.engines),
+        tuple(shape.trims),
+        tuple(shape.options),
+        tuple(shape.excluded),
+        tuple(shape.numbers),
+        shape.recognise,
+    )
 
 
 def _merged(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
@@ -60,8 +70,9 @@ def _merged(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
     result = dict(base)
     for key, value in over.items():
         under = result.get(key)
-        mapping = isinstance(under, Mapping) and isinstance(value, Mapping) and "value" not in value
-        result[key] = _merged(under, value) if mapping else value
+        if isinstance(under, Mapping) and isinstance(value, Mapping) and "value" not in value:
+            value = _merged(under, value)
+        result[key] = value
     return result
 
 
@@ -77,11 +88,15 @@ def _inherit(entries: Mapping[str, _Entry], faults: Faults) -> dict[str, _Entry]
         if isinstance(like, str):
             loc = (*entry.loc, "like")
             if like not in entries:
-                faults.add(entry.document, loc, "unknown-part", repr(like), "the id of a part",
-                           nearest(like, entries))
+                faults.add(entry.document, loc, "unknown-part", repr(like), "the id of a part", nearest(like, entries))
             elif like in on_the_way or like == name:
-                faults.add(entry.document, loc, "cycle", f"{name} is like {like}, which is like {name}",
-                           "parts that are like another without a circle")
+                faults.add(
+                    entry.document,
+                    loc,
+                    "cycle",
+                    f"{name} is like {like}, which is like {name}",
+                    "parts that are like another without a circle",
+                )
             else:
                 base = resolve(like, (*on_the_way, name)).tree
                 kept = {k: v for k, v in base.items() if k not in _NEVER_INHERITED}
@@ -112,8 +127,7 @@ class _Builder:
         for name, tree in stated.items():
             at = (*loc, name)
             if name not in known:
-                self.faults.add(document, at, "unknown-port", repr(name), f"a port of a {kind}",
-                                nearest(name, known))
+                self.faults.add(document, at, "unknown-port", repr(name), f"a port of a {kind}", nearest(name, known))
             elif tree == "none":
                 found[name] = None
             elif isinstance(tree, str):
@@ -122,15 +136,15 @@ class _Builder:
                 interface = self.layout.interfaces[known[name].interface]
                 side = known[name].side
                 here = {k: a for k, a in interface.attributes.items() if a.on in (None, side)}
-                found[name] = values_at(tree, here, f"{interface.name}{f' ({side})' if side else ''}", evidence,
-                                        document, at, self.faults)
+                found[name] = values_at(
+                    tree, here, f"{interface.name}{f' ({side})' if side else ''}", evidence, document, at, self.faults
+                )
         return found
 
     def properties(
         self, stated: Mapping[str, Any], kind: str, evidence: Evidence, document: Document, loc: Loc
     ) -> dict[str, Value]:
-        return values_at(stated, self.layout.kinds[kind].properties, f"a {kind}", evidence, document, loc,
-                         self.faults)
+        return values_at(stated, self.layout.kinds[kind].properties, f"a {kind}", evidence, document, loc, self.faults)
 
     def part(self, entry: _Entry) -> list[Part]:
         """The part of an entry, followed by the variants its alterations make."""
@@ -139,22 +153,45 @@ class _Builder:
         if shape is None:
             return []
         if shape.kind not in self.layout.kinds:
-            faults.add(document, (*loc, "kind"), "unknown-kind", repr(shape.kind), "a part kind",
-                       nearest(shape.kind, self.layout.kinds))
+            faults.add(
+                document,
+                (*loc, "kind"),
+                "unknown-kind",
+                repr(shape.kind),
+                "a part kind",
+                nearest(shape.kind, self.layout.kinds),
+            )
             return []
         homes = self.homes.get(shape.kind, ())
         for i, position in enumerate(shape.fits):
             if position not in self.layout.positions:
-                faults.add(document, (*loc, "fits", i), "unknown-position", repr(position), "a position",
-                           nearest(position, self.layout.positions))
+                faults.add(
+                    document,
+                    (*loc, "fits", i),
+                    "unknown-position",
+                    repr(position),
+                    "a position",
+                    nearest(position, self.layout.positions),
+                )
             elif position not in homes:
-                faults.add(document, (*loc, "fits", i), "wrong-place", f"a {shape.kind} at {position}",
-                           f"one of {', '.join(homes)}")
+                faults.add(
+                    document,
+                    (*loc, "fits", i),
+                    "wrong-place",
+                    f"a {shape.kind} at {position}",
+                    f"one of {', '.join(homes)}",
+                )
         evidence = evidence_at(shape.evidence, document, (*loc, "evidence"), faults)
-        money = None if shape.price in (None, "unknown") else quantity_at(
-            str(shape.price), "money", document, (*loc, "price"), faults)
-        hours = Range(0.0, 0.0) if shape.hours is None else quantity_at(
-            shape.hours, "time", document, (*loc, "hours"), faults)
+        money = (
+            None
+            if shape.price in (None, "unknown")
+            else quantity_at(str(shape.price), "money", document, (*loc, "price"), faults)
+        )
+        hours = (
+            Range(0.0, 0.0)
+            if shape.hours is None
+            else quantity_at(shape.hours, "time", document, (*loc, "hours"), faults)
+        )
         part = Part(
             id=shape.id,
             name=shape.name,
@@ -194,8 +231,12 @@ class _Builder:
                         made,
                         name=f"{made.name}, {alteration.name}",
                         ports=merged,
-                        properties={**made.properties, **self.properties(
-                            alteration.properties, part.kind, part.evidence, document, (*loc, "properties"))},
+                        properties={
+                            **made.properties,
+                            **self.properties(
+                                alteration.properties, part.kind, part.evidence, document, (*loc, "properties")
+                            ),
+                        },
                         price=None if made.price is None or price is None else made.price + price,
                         hours=made.hours if hours is None else made.hours + hours,
                         skill=max(made.skill, alteration.skill),
@@ -212,20 +253,43 @@ def _brought(parts: Mapping[str, Part], entries: Mapping[str, _Entry], layout: L
         for position, brought in sorted(host.brings.items()):
             loc = (*entry.loc, "brings", position)
             if position not in layout.positions:
-                faults.add(entry.document, loc, "unknown-position", repr(position), "a position",
-                           nearest(position, layout.positions))
+                faults.add(
+                    entry.document,
+                    loc,
+                    "unknown-position",
+                    repr(position),
+                    "a position",
+                    nearest(position, layout.positions),
+                )
             elif brought not in parts:
-                faults.add(entry.document, loc, "unknown-part", repr(brought), "the id of a part",
-                           nearest(brought, parts))
+                faults.add(
+                    entry.document, loc, "unknown-part", repr(brought), "the id of a part", nearest(brought, parts)
+                )
             elif position not in parts[brought].positions:
-                faults.add(entry.document, loc, "wrong-place", f"{brought} at {position}",
-                           f"a part for {', '.join(parts[brought].positions)}")
+                faults.add(
+                    entry.document,
+                    loc,
+                    "wrong-place",
+                    f"{brought} at {position}",
+                    f"a part for {', '.join(parts[brought].positions)}",
+                )
             else:
                 part = parts[brought]
-                made.append(replace(
-                    part, id=f"{part.id}@{host.id}", name=f"{part.name} (with {host.name})", positions=(position,),
-                    price=Range(0.0, 0.0), hours=Range(0.0, 0.0), skill=1, host=host.id, base=part.base or part.id,
-                    donors=host.donors, brings={}))
+                made.append(
+                    replace(
+                        part,
+                        id=f"{part.id}@{host.id}",
+                        name=f"{part.name} (with {host.name})",
+                        positions=(position,),
+                        price=Range(0.0, 0.0),
+                        hours=Range(0.0, 0.0),
+                        skill=1,
+                        host=host.id,
+                        base=part.base or part.id,
+                        donors=host.donors,
+                        brings={},
+                    )
+                )
     _no_circles(parts, entries, faults)
     return made
 
@@ -238,8 +302,13 @@ def _no_circles(parts: Mapping[str, Part], entries: Mapping[str, _Entry], faults
         for other in parts[name].brings.values():
             if state.get(other) == 1:
                 entry = entries[parts[name].base or name]
-                faults.add(entry.document, (*entry.loc, "brings"), "cycle",
-                           f"{name} brings {other}, which brings {name}", "assemblies without a circle")
+                faults.add(
+                    entry.document,
+                    (*entry.loc, "brings"),
+                    "cycle",
+                    f"{name} brings {other}, which brings {name}",
+                    "assemblies without a circle",
+                )
             elif other in parts and other not in state:
                 visit(other)
         state[name] = 2
@@ -267,8 +336,14 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
                 continue
             if name in entries:
                 other = entries[name]
-                faults.add(document, (*loc, "id"), "duplicate-id", repr(name), "an id used once",
-                           f"it also stands in {other.document.name}:{other.document.line(other.loc)}")
+                faults.add(
+                    document,
+                    (*loc, "id"),
+                    "duplicate-id",
+                    repr(name),
+                    "an id used once",
+                    f"it also stands in {other.document.name}:{other.document.line(other.loc)}",
+                )
                 continue
             entries[name] = _Entry(tree, document, loc)
     entries = _inherit(entries, faults)

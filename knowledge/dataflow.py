@@ -118,7 +118,8 @@ class Dataflow:
     _calls: dict[tuple[object, ...], Range] = field(init=False, default_factory=dict)
     _given: dict[tuple[object, ...], Result] = field(init=False, default_factory=dict)
     _cuts: dict[tuple[str, frozenset[str]], tuple[tuple[str, ...], tuple[str, ...]]] = field(
-        init=False, default_factory=dict)
+        init=False, default_factory=dict
+    )
     _stock: Dataflow | None = field(init=False, default=None)
 
     def __post_init__(self) -> None:
@@ -241,14 +242,16 @@ class Dataflow:
         if any(r.value is None for r in inputs):
             missing = tuple(dict.fromkeys(m for r in inputs for m in r.missing))
             trouble = next((r.trouble for r in inputs if r.trouble), "")
-            return Result(None, evidence, missing=missing, trouble=trouble,
-                          impossible=any(r.impossible for r in inputs))
+            return Result(
+                None, evidence, missing=missing, trouble=trouble, impossible=any(r.impossible for r in inputs)
+            )
         arguments = [r.value for r in inputs if r.value is not None]
         try:
             value = self.bounds(call.formula, arguments)
         except NoSolution as error:
-            return Result(None, evidence, trouble=str(error), impossible=all(
-                isinstance(a, str) or a.exact for a in arguments))
+            return Result(
+                None, evidence, trouble=str(error), impossible=all(isinstance(a, str) or a.exact for a in arguments)
+            )
         except FormulaError as error:
             return Result(None, evidence, trouble=str(error))
         leaves: frozenset[Leaf] = frozenset().union(*(r.leaves for r in inputs))
@@ -300,8 +303,14 @@ class Dataflow:
                     return value.value
         raise KeyError(leaf)
 
-    def _at(self, name: str, build: Build, point: Mapping[Leaf, float], memo: dict[tuple[str, bool], float],
-            stock: bool = False) -> float:
+    def _at(
+        self,
+        name: str,
+        build: Build,
+        point: Mapping[Leaf, float],
+        memo: dict[tuple[str, bool], float],
+        stock: bool = False,
+    ) -> float:
         """A quantity with every uncertain leaf held at one number."""
         key = (name, stock)
         if key not in memo:
@@ -315,8 +324,9 @@ class Dataflow:
                     break
         return memo[key]
 
-    def _at_way(self, way: Way, build: Build, point: Mapping[Leaf, float], memo: dict[tuple[str, bool], float],
-                stock: bool) -> float | str:
+    def _at_way(
+        self, way: Way, build: Build, point: Mapping[Leaf, float], memo: dict[tuple[str, bool], float], stock: bool
+    ) -> float | str:
         if isinstance(way, Choice):
             branch = way.ways[str(self.input(way.by, build).value)]
             return self._at_way(branch, build, point, memo, stock)
@@ -353,11 +363,11 @@ class Dataflow:
         found: Range | None = None
         if 0 < size <= _HULL_BY_LISTING:
             for parts in product(*(domains[p] for p in scope)):
-                value = self.value(name, dict(zip(scope, parts, strict=True))).value
-                if not isinstance(value, Range):
+                listed = self.value(name, dict(zip(scope, parts, strict=True))).value
+                if not isinstance(listed, Range):
                     found = None
                     break
-                found = value if found is None else found.hull(value)
+                found = listed if found is None else found.hull(listed)
         elif size:
             found = self._hull_ways(self.layout.quantities[name], domains, memo)
         memo[name] = found
@@ -384,9 +394,7 @@ class Dataflow:
             for item in _walk(way)
         )
 
-    def _hull_way(
-        self, way: Way, domains: Domains, memo: dict[str, Range | None]
-    ) -> Sequence[Range | str] | None:
+    def _hull_way(self, way: Way, domains: Domains, memo: dict[str, Range | None]) -> Sequence[Range | str] | None:
         """The values a way can take: words one by one, numbers as one range; ``None`` if not all are known."""
         if isinstance(way, Input):
             return self._hull_input(way, domains, memo)
@@ -415,9 +423,7 @@ class Dataflow:
             found = value if found is None else found.hull(value)
         return None if found is None else [found]
 
-    def _hull_input(
-        self, item: Input, domains: Domains, memo: dict[str, Range | None]
-    ) -> Sequence[Range | str] | None:
+    def _hull_input(self, item: Input, domains: Domains, memo: dict[str, Range | None]) -> Sequence[Range | str] | None:
         if item.source == "quantity":
             value = self._hull(item.name, domains, memo)
             return None if value is None else [value]
@@ -427,13 +433,13 @@ class Dataflow:
         words: dict[str, None] = {}
         number: Range | None = None
         for part in domains[item.name]:
-            value = self.part_value(item.name, part, item.path).value
-            if value is None:
+            stated = self.part_value(item.name, part, item.path).value
+            if stated is None:
                 return None
-            if isinstance(value, str):
-                words[value] = None
+            if isinstance(stated, str):
+                words[stated] = None
             else:
-                number = value if number is None else number.hull(value)
+                number = stated if number is None else number.hull(stated)
         return list(words) if number is None else [number]
 
 

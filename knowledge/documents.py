@@ -66,27 +66,41 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 120 else flat[:117] + "..."
 
 
-def _plain(node: Node, name: str, faults: Faults) -> Any:
-    """The tree of a node; duplicate keys and anchors are faults."""
-    if getattr(node, "anchor", None):
+def _plain(node: Node, name: str, faults: Faults, seen: set[int]) -> Any:
+    """The tree of a node; duplicate keys are faults, and so is a node met twice, which only an alias can cause."""
+    if id(node) in seen:
         line = node.start_mark.line + 1
         faults.found.append(
-            Fault(name, line, "alias", f"the anchor &{_short(str(node.anchor))}", "every value written out",
-                  "write the value again, or use `like:` for a part that resembles another")
+            Fault(
+                name,
+                line,
+                "alias",
+                "a value that an alias repeats elsewhere",
+                "every value written out",
+                "write the value again, or use `like:` for a part that resembles another",
+            )
         )
         return ""
+    seen.add(id(node))
     if isinstance(node, ScalarNode):
         return str(node.value)
     if isinstance(node, SequenceNode):
-        return [_plain(child, name, faults) for child in node.value]
+        return [_plain(child, name, faults, seen) for child in node.value]
     tree: dict[str, Any] = {}
     for key, value in node.value:
         word = str(key.value) if isinstance(key, ScalarNode) else "?"
         if word in tree:
             faults.found.append(
-                Fault(name, key.start_mark.line + 1, "duplicate-key", f"the key {_short(word)!r} a second time",
-                      "each key once in a mapping", "keep one of the two"))
-        tree[word] = _plain(value, name, faults)
+                Fault(
+                    name,
+                    key.start_mark.line + 1,
+                    "duplicate-key",
+                    f"the key {_short(word)!r} a second time",
+                    "each key once in a mapping",
+                    "keep one of the two",
+                )
+            )
+        tree[word] = _plain(value, name, faults, seen)
     return tree
 
 
@@ -95,7 +109,7 @@ def parse(text: str, name: str, path: Path, faults: Faults) -> Document | None:
     before = len(faults.found)
     try:
         root = YAML(typ="base", pure=False).compose(text)
-        tree = {} if root is None else _plain(root, name, faults)
+        tree = {} if root is None else _plain(root, name, faults, set())
     except RecursionError:
         faults.found.append(Fault(name, 0, "not-yaml", "nesting too deep to read", "a few levels at the most"))
         return None
@@ -106,8 +120,15 @@ def parse(text: str, name: str, path: Path, faults: Faults) -> Document | None:
             faults.found.append(Fault(name, line, "alias", "an alias", "every value written out"))
         else:
             faults.found.append(
-                Fault(name, line, "not-yaml", _short(f"{error.problem or error.context}"), "YAML",
-                      "check the indent, the colons and the quotes on this line and the one above"))
+                Fault(
+                    name,
+                    line,
+                    "not-yaml",
+                    _short(f"{error.problem or error.context}"),
+                    "YAML",
+                    "check the indent, the colons and the quotes on this line and the one above",
+                )
+            )
         return None
     except (YAMLError, ValueError) as error:
         faults.found.append(Fault(name, 0, "not-yaml", _short(str(error)), "YAML"))
@@ -127,13 +148,21 @@ def read_text(path: Path, name: str, faults: Faults) -> str | None:
             return None
         if path.stat().st_size > MOST_BYTES:
             faults.found.append(
-                Fault(name, 0, "too-big", f"{path.stat().st_size} bytes", f"at most {MOST_BYTES} bytes",
-                      "split it into several files of one folder"))
+                Fault(
+                    name,
+                    0,
+                    "too-big",
+                    f"{path.stat().st_size} bytes",
+                    f"at most {MOST_BYTES} bytes",
+                    "split it into several files of one folder",
+                )
+            )
             return None
         return path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
         faults.found.append(
-            Fault(name, 0, "not-utf8", f"byte {error.start} is not UTF-8", "UTF-8 text", "save the file as UTF-8"))
+            Fault(name, 0, "not-utf8", f"byte {error.start} is not UTF-8", "UTF-8 text", "save the file as UTF-8")
+        )
     except OSError as error:
         faults.found.append(Fault(name, 0, "not-a-file", str(error.strerror), "a file that can be read"))
     return None
@@ -153,7 +182,8 @@ def yaml_files(folder: Path, root: Path, faults: Faults) -> Iterator[tuple[Path,
         if any(part.startswith(".") for part in path.relative_to(folder).parts):
             continue
         if not path.resolve().is_relative_to(inside):
-            faults.found.append(Fault(name, 0, "not-a-file", "a path that leads out of its folder",
-                                      "files inside the folder"))
+            faults.found.append(
+                Fault(name, 0, "not-a-file", "a path that leads out of its folder", "files inside the folder")
+            )
             continue
         yield path, name

@@ -28,6 +28,7 @@ from typing import Any
 from shared.evidence import Evidence, Value
 from shared.interface import WORD, Attribute, PartKind, Port
 from shared.layout import Call, Choice, Input, Position, Way
+from shared.ranges import Range
 
 from .documents import Document, Faults, Loc
 from .formulas import formulas
@@ -58,7 +59,8 @@ class Reader:
     document: Document
     faults: Faults
 
-    def _attribute(self, position: str, path: str) -> Attribute | None:
+    def attribute(self, position: str, path: str) -> Attribute | None:
+        """The attribute a path names on the parts of a position."""
         kind = self.names.kinds.get(self.names.positions[position].kind)
         if kind is None:
             return None
@@ -77,12 +79,18 @@ class Reader:
         return of if of and text.rstrip()[-1:].isalpha() else "ratio"
 
     def _part(self, source: Any, position: str, path: str, text: str, loc: Loc) -> Input | None:
-        attribute = self._attribute(position, path)
+        attribute = self.attribute(position, path)
         if attribute is None:
             kind = self.names.kinds.get(self.names.positions[position].kind)
             known = [] if kind is None else [*kind.properties, *kind.ports]
-            self.faults.add(self.document, loc, "unknown-attribute", repr(text),
-                            f"an attribute of a {self.names.positions[position].kind}", nearest(path, known))
+            self.faults.add(
+                self.document,
+                loc,
+                "unknown-attribute",
+                repr(text),
+                f"an attribute of a {self.names.positions[position].kind}",
+                nearest(path, known),
+            )
             return None
         return Input(source, position, path)
 
@@ -102,20 +110,33 @@ class Reader:
         if not dot:
             if text in self.names.quantities:
                 return Input("quantity", text)
-            self.faults.add(self.document, loc, "unknown-quantity", repr(text), "a quantity of the layout",
-                            nearest(text, self.names.quantities))
+            self.faults.add(
+                self.document,
+                loc,
+                "unknown-quantity",
+                repr(text),
+                "a quantity of the layout",
+                nearest(text, self.names.quantities),
+            )
             return None
         if head == "vehicle":
             if rest in self.names.vehicle:
                 return Input("vehicle", rest)
-            self.faults.add(self.document, loc, "unknown-attribute", repr(text), "a property of the vehicle",
-                            nearest(rest, self.names.vehicle))
+            self.faults.add(
+                self.document,
+                loc,
+                "unknown-attribute",
+                repr(text),
+                "a property of the vehicle",
+                nearest(rest, self.names.vehicle),
+            )
             return None
         if head == "goal":
             if rest in GOAL_INPUTS:
                 return Input("goal", rest)
-            self.faults.add(self.document, loc, "unknown-attribute", repr(text), "a load of the goal",
-                            nearest(rest, GOAL_INPUTS))
+            self.faults.add(
+                self.document, loc, "unknown-attribute", repr(text), "a load of the goal", nearest(rest, GOAL_INPUTS)
+            )
             return None
         if head == "stock":
             position, more, path = rest.partition(".")
@@ -123,13 +144,25 @@ class Reader:
                 return Input("stock", rest)
             if more and position in self.names.positions:
                 return self._part("stock_part", position, path, text, loc)
-            self.faults.add(self.document, loc, "unknown-quantity", repr(text), "a quantity, or a part now fitted",
-                            nearest(rest, self.names.quantities))
+            self.faults.add(
+                self.document,
+                loc,
+                "unknown-quantity",
+                repr(text),
+                "a quantity, or a part now fitted",
+                nearest(rest, self.names.quantities),
+            )
             return None
         if head in self.names.positions:
             return self._part("part", head, rest, text, loc)
-        self.faults.add(self.document, loc, "unknown-position", repr(text), "a position of the layout",
-                        nearest(head, [*self.names.positions, "vehicle", "goal", "stock"]))
+        self.faults.add(
+            self.document,
+            loc,
+            "unknown-position",
+            repr(text),
+            "a position of the layout",
+            nearest(head, [*self.names.positions, "vehicle", "goal", "stock"]),
+        )
         return None
 
     def way(self, tree: Any, measure: str, loc: Loc) -> Way | None:
@@ -151,24 +184,30 @@ class Reader:
         name = str(tree.get("formula", ""))
         found = formulas().get(name)
         if found is None:
-            self.faults.add(self.document, (*loc, "formula"), "unknown-formula", repr(name), "a formula",
-                            nearest(name, formulas()))
+            self.faults.add(
+                self.document, (*loc, "formula"), "unknown-formula", repr(name), "a formula", nearest(name, formulas())
+            )
             return None
         measures = {a.name: f"{ANY}:{result}" if a.measure == ANY else a.measure for a in found.arguments}
         if "of" in tree:
             listed = tree["of"]
             measure = next(iter(measures.values()), "ratio")
             if found.names or not isinstance(listed, list):
-                self.faults.add(self.document, (*loc, "of"), "unknown-formula", f"a list for {name}",
-                                "inputs by name")
+                self.faults.add(self.document, (*loc, "of"), "unknown-formula", f"a list for {name}", "inputs by name")
                 return None
             inputs = [self.input(text, measure, (*loc, "of", i)) for i, text in enumerate(listed)]
             return None if None in inputs else Call(name, tuple(i for i in inputs if i is not None))
         given = {k: v for k, v in tree.items() if k not in ("formula", "basis")}
         for key in given:
             if key not in measures:
-                self.faults.add(self.document, (*loc, key), "unknown-formula", f"{name} has no input {key!r}",
-                                f"the inputs {', '.join(found.names)}", nearest(key, measures))
+                self.faults.add(
+                    self.document,
+                    (*loc, key),
+                    "unknown-formula",
+                    f"{name} has no input {key!r}",
+                    f"the inputs {', '.join(found.names)}",
+                    nearest(key, measures),
+                )
         ordered: list[Input | None] = []
         for argument in found.arguments:
             if argument.name in given:
@@ -177,14 +216,17 @@ class Reader:
                 text = str(argument.default)
                 ordered.append(Input("literal", text, value=_default(argument.default)))
             else:
-                self.faults.add(self.document, loc, "missing-key", f"{name} without {argument.name!r}",
-                                f"the inputs {', '.join(found.names)}")
+                self.faults.add(
+                    self.document,
+                    loc,
+                    "missing-key",
+                    f"{name} without {argument.name!r}",
+                    f"the inputs {', '.join(found.names)}",
+                )
                 ordered.append(None)
         return None if None in ordered else Call(name, tuple(i for i in ordered if i is not None))
 
 
 def _default(value: float | str) -> Value:
-    from shared.ranges import Range
-
     stated = value if isinstance(value, str) else Range.exactly(float(value))
     return Value(stated, str(value), Evidence.PUBLISHED)

@@ -51,31 +51,42 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
     for name, tree in shape.body.items():
         port = layout.body.get(name)
         if port is None:
-            faults.add(document, ("body", name), "unknown-port", repr(name), "a port of the body",
-                       nearest(name, layout.body))
+            faults.add(
+                document, ("body", name), "unknown-port", repr(name), "a port of the body", nearest(name, layout.body)
+            )
             continue
         attributes = {
             k: a for k, a in layout.interfaces[port.interface].attributes.items() if a.on in (None, port.side)
         }
         ports[name] = values_at(tree, attributes, port.interface, Evidence.MEASURED, document, ("body", name), faults)
-    properties = values_at(shape.properties, layout.vehicle, "the vehicle", Evidence.MEASURED, document,
-                           ("properties",), faults)
+    properties = values_at(
+        shape.properties, layout.vehicle, "the vehicle", Evidence.MEASURED, document, ("properties",), faults
+    )
     for position, part in shape.fitted.items():
         loc = ("fitted", position)
         if position not in layout.positions:
-            faults.add(document, loc, "unknown-position", repr(position), "a position",
-                       nearest(position, layout.positions))
+            faults.add(
+                document, loc, "unknown-position", repr(position), "a position", nearest(position, layout.positions)
+            )
         elif part not in parts:
             faults.add(document, loc, "unknown-part", repr(part), "the id of a part", nearest(part, parts))
         elif position not in parts[part].positions:
-            faults.add(document, loc, "wrong-place", f"{part} at {position}",
-                       f"a part for {', '.join(parts[part].positions)}")
-    for position in layout.positions.values():
-        if not position.optional and position.name not in shape.fitted:
-            faults.add(document, ("fitted",), "missing-key", f"nothing fitted at {position.name}",
-                       f"the part now at {position.name}", "name the part of the catalogue that is on the car")
-    return Vehicle(shape.name, shape.layout, ports, properties, dict(shape.fitted), shape.about,
-                   Place(document.name, 1))
+            faults.add(
+                document, loc, "wrong-place", f"{part} at {position}", f"a part for {', '.join(parts[part].positions)}"
+            )
+    for place in layout.positions.values():
+        if not place.optional and place.name not in shape.fitted:
+            faults.add(
+                document,
+                ("fitted",),
+                "missing-key",
+                f"nothing fitted at {place.name}",
+                f"the part now at {place.name}",
+                "name the part of the catalogue that is on the car",
+            )
+    return Vehicle(
+        shape.name, shape.layout, ports, properties, dict(shape.fitted), shape.about, Place(document.name, 1)
+    )
 
 
 def _measure_of(name: str, layout: Layout) -> str | None:
@@ -103,24 +114,46 @@ def _preference(shape: PreferShape, i: int, document: Document, layout: Layout, 
     aim, name = named[0]
     measure = _measure_of(name, layout)
     if measure is None and name != "advice":
-        faults.add(document, (*loc, aim), "unknown-quantity", repr(name), "a quantity, or advice",
-                   nearest(name, [*_quantity_names(layout), "advice"]))
+        faults.add(
+            document,
+            (*loc, aim),
+            "unknown-quantity",
+            repr(name),
+            "a quantity, or advice",
+            nearest(name, [*_quantity_names(layout), "advice"]),
+        )
         return None
     measure = measure or "count"
     money, per, unit = shape.worth.partition(" per ")
     worth = quantity_at(money, "money", document, (*loc, "worth"), faults)
-    size = quantity_at(f"1 {unit}".strip() if measures()[measure].spellings.get(unit.strip()) is not None
-                       or unit.strip() not in ("", "1") else "1", measure, document, (*loc, "worth"), faults) \
-        if per else quantity_at("1", measure, document, (*loc, "worth"), faults)
+    size = (
+        quantity_at(
+            f"1 {unit}".strip()
+            if measures()[measure].spellings.get(unit.strip()) is not None or unit.strip() not in ("", "1")
+            else "1",
+            measure,
+            document,
+            (*loc, "worth"),
+            faults,
+        )
+        if per
+        else quantity_at("1", measure, document, (*loc, "worth"), faults)
+    )
     to = None if shape.to is None else quantity_at(shape.to, measure, document, (*loc, "to"), faults)
     if aim != "least" and shape.to is None:
-        faults.add(document, loc, "missing-key", f"{aim!r} without 'to'", "the value up to which more is worth anything"
-                   if aim == "most" else "the value to be near")
+        faults.add(
+            document,
+            loc,
+            "missing-key",
+            f"{aim!r} without 'to'",
+            "the value up to which more is worth anything" if aim == "most" else "the value to be near",
+        )
         return None
     if worth is None or size is None or size.lo == 0.0:
         return None
-    return Preference(name, aim, worth.hi / size.hi, None if to is None else to.lo,
-                      f"{aim} {name.replace('_', ' ')}: {shape.worth}")
+    return Preference(
+        name, aim, worth.hi / size.hi, None if to is None else to.lo, f"{aim} {name.replace('_', ' ')}: {shape.worth}"
+    )
 
 
 def _goal(document: Document, layout: Layout, parts: Mapping[str, Part], faults: Faults) -> Goal | None:
@@ -132,8 +165,9 @@ def _goal(document: Document, layout: Layout, parts: Mapping[str, Part], faults:
         loc = ("want", name)
         measure = _measure_of(name, layout)
         if measure is None or measure == WORD:
-            faults.add(document, loc, "unknown-quantity", repr(name), "a quantity",
-                       nearest(name, _quantity_names(layout)))
+            faults.add(
+                document, loc, "unknown-quantity", repr(name), "a quantity", nearest(name, _quantity_names(layout))
+            )
             continue
         try:
             read_ = read_limits(text, measure)
@@ -145,21 +179,24 @@ def _goal(document: Document, layout: Layout, parts: Mapping[str, Part], faults:
     def positions(names: list[str], key: str) -> tuple[str, ...]:
         for i, name in enumerate(names):
             if name not in layout.positions:
-                faults.add(document, (key, i), "unknown-position", repr(name), "a position",
-                           nearest(name, layout.positions))
+                faults.add(
+                    document, (key, i), "unknown-position", repr(name), "a position", nearest(name, layout.positions)
+                )
         return tuple(name for name in names if name in layout.positions)
 
     use: dict[str, tuple[str, ...]] = {}
     for name, chosen in shape.use.items():
         ids = (chosen,) if isinstance(chosen, str) else tuple(chosen)
         if name not in layout.positions:
-            faults.add(document, ("use", name), "unknown-position", repr(name), "a position",
-                       nearest(name, layout.positions))
+            faults.add(
+                document, ("use", name), "unknown-position", repr(name), "a position", nearest(name, layout.positions)
+            )
             continue
         for part in ids:
             if part not in parts and part != "none":
-                faults.add(document, ("use", name), "unknown-part", repr(part), "the id of a part",
-                           nearest(part, parts))
+                faults.add(
+                    document, ("use", name), "unknown-part", repr(part), "the id of a part", nearest(part, parts)
+                )
         use[name] = ids
     for i, part in enumerate(shape.avoid):
         if part not in parts:
@@ -170,20 +207,32 @@ def _goal(document: Document, layout: Layout, parts: Mapping[str, Part], faults:
     for i, load in enumerate(shape.loads):
         numbers = [
             quantity_at(text, measure, document, ("loads", i, key), faults)
-            for key, text, measure in (("mass", load.mass, "mass"),
-                                       ("behind_front_axle", load.behind_front_axle, "length"),
-                                       ("height", load.height, "length"))
+            for key, text, measure in (
+                ("mass", load.mass, "mass"),
+                ("behind_front_axle", load.behind_front_axle, "length"),
+                ("height", load.height, "length"),
+            )
         ]
         if all(n is not None for n in numbers):
             loads.append(Load(load.name, *(n.hi for n in numbers if n is not None)))
     prefer = [_preference(p, i, document, layout, faults) for i, p in enumerate(shape.prefer)]
     return Goal(
-        name=shape.name, limits=tuple(limits), keep=positions(shape.keep, "keep"),
-        change=positions(shape.change, "change"), use=use, avoid=tuple(shape.avoid),
-        avoid_makes=tuple(shape.avoid_makes), adapters=shape.adapters, alterations=shape.alterations,
+        name=shape.name,
+        limits=tuple(limits),
+        keep=positions(shape.keep, "keep"),
+        change=positions(shape.change, "change"),
+        use=use,
+        avoid=tuple(shape.avoid),
+        avoid_makes=tuple(shape.avoid_makes),
+        adapters=shape.adapters,
+        alterations=shape.alterations,
         factory_fit=positions(shape.factory_fit, "factory_fit"),
-        trust=EVIDENCE_WORDS.get(shape.trust, Evidence.CLAIMED), prefer=tuple(p for p in prefer if p is not None),
-        loads=tuple(loads), about=shape.about, vehicle=shape.vehicle, catalogue=tuple(shape.catalogue),
+        trust=EVIDENCE_WORDS.get(shape.trust, Evidence.CLAIMED),
+        prefer=tuple(p for p in prefer if p is not None),
+        loads=tuple(loads),
+        about=shape.about,
+        vehicle=shape.vehicle,
+        catalogue=tuple(shape.catalogue),
         place=Place(document.name, 1),
     )
 
@@ -197,8 +246,14 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults) -> G
     folder = layout_at(name, vehicle_file.parent)
     if not folder.is_dir():
         known = sorted(p.name for p in layouts_folder().iterdir() if p.is_dir())
-        faults.add(document, ("layout",), "unknown-layout", repr(name), "a layout, or a folder beside this file",
-                   nearest(name, known))
+        faults.add(
+            document,
+            ("layout",),
+            "unknown-layout",
+            repr(name),
+            "a layout, or a folder beside this file",
+            nearest(name, known),
+        )
         return None
     try:
         layout = read_layout(folder)

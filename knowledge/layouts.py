@@ -67,12 +67,14 @@ def check_format(document: Document, expected: str, faults: Faults) -> bool:
     """Whether a document says it is what is wanted; a fault if not."""
     said = document.tree.get("format")
     if said != expected:
-        faults.add(document, ("format",), "no-format", f"format {said!r}" if said else "no format line",
-                   f"format: {expected}")
+        faults.add(
+            document, ("format",), "no-format", f"format {said!r}" if said else "no format line", f"format: {expected}"
+        )
         return False
     if document.tree.get("version") != str(VERSION):
-        faults.add(document, ("version",), "version", f"version {document.tree.get('version')!r}",
-                   f"version: {VERSION}")
+        faults.add(
+            document, ("version",), "version", f"version {document.tree.get('version')!r}", f"version: {VERSION}"
+        )
         return False
     return True
 
@@ -97,8 +99,13 @@ def _sections(folders: Iterable[Path], faults: Faults) -> tuple[dict[str, Sectio
                     continue
                 for key, entry in entries.items():
                     if key in merged[section]:
-                        faults.add(document, (section, key), "duplicate-id", repr(key),
-                                   f"one entry of that name under {section}")
+                        faults.add(
+                            document,
+                            (section, key),
+                            "duplicate-id",
+                            repr(key),
+                            f"one entry of that name under {section}",
+                        )
                     merged[section][key] = (entry, document, (section, key))
     return merged, head
 
@@ -107,40 +114,68 @@ def _attribute(name: str, shape: AttributeShape, document: Document, loc: Loc, f
     if not known_measure(shape.measure):
         from shared.units import measures
 
-        faults.add(document, (*loc, "measure"), "unknown-word", repr(shape.measure), "a measure",
-                   nearest(shape.measure, [*measures(), WORD]))
+        faults.add(
+            document,
+            (*loc, "measure"),
+            "unknown-word",
+            repr(shape.measure),
+            "a measure",
+            nearest(shape.measure, [*measures(), WORD]),
+        )
         return Attribute(name, WORD, shape.about)
     uncertainty = 0.0
     if shape.uncertainty is not None and shape.measure != WORD:
         found = quantity_at(shape.uncertainty, shape.measure, document, (*loc, "uncertainty"), faults)
         uncertainty = 0.0 if found is None else found.hi
-    return Attribute(name, shape.measure, shape.about, tuple(shape.one_of), shape.on, shape.read, uncertainty,
-                     shape.required)
+    return Attribute(
+        name, shape.measure, shape.about, tuple(shape.one_of), shape.on, shape.read, uncertainty, shape.required
+    )
 
 
 def _rule(
-    shape: RuleShape, kind: InterfaceShape, attributes: Mapping[str, Attribute], document: Document, loc: Loc,
+    shape: RuleShape,
+    kind: InterfaceShape,
+    attributes: Mapping[str, Attribute],
+    document: Document,
+    loc: Loc,
     faults: Faults,
 ) -> MateRule | None:
     left, right = shape.left or shape.attribute, shape.right or shape.attribute
     if left is None or right is None:
-        faults.add(document, loc, "missing-key", f"a rule {shape.rule!r} without attribute",
-                   "`attribute`, or `left` and `right`")
+        faults.add(
+            document,
+            loc,
+            "missing-key",
+            f"a rule {shape.rule!r} without attribute",
+            "`attribute`, or `left` and `right`",
+        )
         return None
     for name, key, side in ((left, "left", 0), (right, "right", 1)):
         found = attributes.get(name)
         if found is None:
-            faults.add(document, (*loc, key), "unknown-attribute", repr(name), "an attribute of this interface",
-                       nearest(name, attributes))
+            faults.add(
+                document,
+                (*loc, key),
+                "unknown-attribute",
+                repr(name),
+                "an attribute of this interface",
+                nearest(name, attributes),
+            )
             return None
         if found.on is not None and (len(kind.sides) != 2 or found.on != kind.sides[side]):
-            faults.add(document, (*loc, key), "contradiction",
-                       f"{name!r} is on the {found.on} side", f"an attribute of the side named {key}")
+            faults.add(
+                document,
+                (*loc, key),
+                "contradiction",
+                f"{name!r} is on the {found.on} side",
+                f"an attribute of the side named {key}",
+            )
             return None
     measure = attributes[left].measure
     low = high = 0.0
     text, key = {"equal": (shape.within, "within"), "goes_into": (shape.clearance, "clearance")}.get(
-        shape.rule, (shape.margin, "margin"))
+        shape.rule, (shape.margin, "margin")
+    )
     if measure != WORD and text is not None:
         found_range = quantity_at(text, measure, document, (*loc, key), faults)
         if found_range is not None:
@@ -166,12 +201,23 @@ def _port(
 ) -> Port | None:
     kind = interfaces.get(shape.interface)
     if kind is None:
-        faults.add(document, (*loc, "interface"), "unknown-interface", repr(shape.interface), "an interface kind",
-                   nearest(shape.interface, interfaces))
+        faults.add(
+            document,
+            (*loc, "interface"),
+            "unknown-interface",
+            repr(shape.interface),
+            "an interface kind",
+            nearest(shape.interface, interfaces),
+        )
         return None
     if (shape.side or None) not in (kind.sides or (None,)):
-        faults.add(document, (*loc, "side"), "unknown-word", repr(shape.side),
-                   " or ".join(kind.sides) if kind.sides else "no side: both sides are alike")
+        faults.add(
+            document,
+            (*loc, "side"),
+            "unknown-word",
+            repr(shape.side),
+            " or ".join(kind.sides) if kind.sides else "no side: both sides are alike",
+        )
         return None
     return Port(name, shape.interface, shape.side)
 
@@ -180,8 +226,7 @@ def _kind(
     name: str, shape: KindShape, interfaces: Mapping[str, InterfaceKind], document: Document, loc: Loc, faults: Faults
 ) -> PartKind:
     ports = {
-        key: _port(key, entry, interfaces, document, (*loc, "ports", key), faults)
-        for key, entry in shape.ports.items()
+        key: _port(key, entry, interfaces, document, (*loc, "ports", key), faults) for key, entry in shape.ports.items()
     }
     return PartKind(
         name,
@@ -197,8 +242,9 @@ def _kind(
     )
 
 
-def _known(names: Iterable[str], known: Mapping[str, Any], code: str, what: str, document: Document, loc: Loc,
-           faults: Faults) -> tuple[str, ...]:
+def _known(
+    names: Iterable[str], known: Mapping[str, Any], code: str, what: str, document: Document, loc: Loc, faults: Faults
+) -> tuple[str, ...]:
     good = []
     for name in names:
         if name in known:
@@ -208,8 +254,15 @@ def _known(names: Iterable[str], known: Mapping[str, Any], code: str, what: str,
     return tuple(good)
 
 
-def _end(text: str, positions: Mapping[str, Position], kinds: Mapping[str, PartKind], body: Mapping[str, Port],
-         document: Document, loc: Loc, faults: Faults) -> tuple[str, str] | None:
+def _end(
+    text: str,
+    positions: Mapping[str, Position],
+    kinds: Mapping[str, PartKind],
+    body: Mapping[str, Port],
+    document: Document,
+    loc: Loc,
+    faults: Faults,
+) -> tuple[str, str] | None:
     """A join's end ``position.port`` or ``body.port``, checked."""
     place, _, port = text.partition(".")
     if place == "body":
@@ -226,12 +279,18 @@ def _end(text: str, positions: Mapping[str, Position], kinds: Mapping[str, PartK
     return place, port
 
 
-def _joins(section: Section, positions: Mapping[str, Position], kinds: Mapping[str, PartKind],
-           body: Mapping[str, Port], faults: Faults) -> tuple[Join, ...]:
+def _joins(
+    section: Section,
+    positions: Mapping[str, Position],
+    kinds: Mapping[str, PartKind],
+    body: Mapping[str, Port],
+    faults: Faults,
+) -> tuple[Join, ...]:
     joins = []
     for name, (shape, document, loc) in sorted(section.items()):
-        ends = [_end(text, positions, kinds, body, document, (*loc, "join", i), faults)
-                for i, text in enumerate(shape.join)]
+        ends = [
+            _end(text, positions, kinds, body, document, (*loc, "join", i), faults) for i, text in enumerate(shape.join)
+        ]
         through = []
         for i, step in enumerate(shape.through):
             at = (*loc, "through", i)
@@ -268,17 +327,31 @@ def _requirement(
     elif subject is not None and subject.source == "vehicle":
         measure = names.vehicle[subject.name].measure
     elif subject is not None and subject.source == "part":
-        found = reader._attribute(subject.name, subject.path)
-        measure = WORD if found is None else found.measure
+        attribute = reader.attribute(subject.name, subject.path)
+        measure = WORD if attribute is None else attribute.measure
 
     def end(text: str | None, key: str) -> Any:
         return None if text is None else reader.input(text, measure, (*loc, key))
 
     condition = Condition(
-        _known(shape.when.changed, names.positions, "unknown-position", "a position", document,
-               (*loc, "when", "changed"), faults),
-        _known(shape.when.fitted, names.positions, "unknown-position", "a position", document,
-               (*loc, "when", "fitted"), faults),
+        _known(
+            shape.when.changed,
+            names.positions,
+            "unknown-position",
+            "a position",
+            document,
+            (*loc, "when", "changed"),
+            faults,
+        ),
+        _known(
+            shape.when.fitted,
+            names.positions,
+            "unknown-position",
+            "a position",
+            document,
+            (*loc, "when", "fitted"),
+            faults,
+        ),
         tuple(
             (found, tuple(words))
             for text, words in shape.when.words.items()
@@ -286,13 +359,31 @@ def _requirement(
         ),
     )
     helps = _known(shape.helps, names.positions, "unknown-position", "a position", document, (*loc, "helps"), faults)
-    return Requirement(name, shape.severity, shape.says, shape.source, condition, subject,
-                       end(shape.at_least, "at_least"), end(shape.at_most, "at_most"), tuple(shape.one_of), helps,
-                       shape.measure_first)
+    return Requirement(
+        name,
+        shape.severity,
+        shape.says,
+        shape.source,
+        condition,
+        subject,
+        end(shape.at_least, "at_least"),
+        end(shape.at_most, "at_most"),
+        tuple(shape.one_of),
+        helps,
+        shape.measure_first,
+    )
 
 
-def _task(name: str, shape: TaskShape, positions: Mapping[str, Position], tasks: Mapping[str, Any],
-          cautions: Mapping[str, Any], document: Document, loc: Loc, faults: Faults) -> Task:
+def _task(
+    name: str,
+    shape: TaskShape,
+    positions: Mapping[str, Position],
+    tasks: Mapping[str, Any],
+    cautions: Mapping[str, Any],
+    document: Document,
+    loc: Loc,
+    faults: Faults,
+) -> Task:
     hours = quantity_at(shape.hours, "time", document, (*loc, "hours"), faults)
     consumables = []
     for i, item in enumerate(shape.consumables):
@@ -300,14 +391,19 @@ def _task(name: str, shape: TaskShape, positions: Mapping[str, Position], tasks:
         if price is not None:
             consumables.append(Consumable(item.name, item.amount, price.lo, price.hi))
     return Task(
-        name, shape.title, 0.0 if hours is None else hours.hi, shape.skill,
+        name,
+        shape.title,
+        0.0 if hours is None else hours.hi,
+        shape.skill,
         _known(shape.changed, positions, "unknown-position", "a position", document, (*loc, "changed"), faults),
         shape.always,
         _known(shape.after, tasks, "unknown-word", "a task", document, (*loc, "after"), faults),
         _known(shape.with_tasks, tasks, "unknown-word", "a task", document, (*loc, "with_tasks"), faults),
-        tuple(consumables), tuple(shape.tools),
+        tuple(consumables),
+        tuple(shape.tools),
         _known(shape.cautions, cautions, "unknown-word", "a caution", document, (*loc, "cautions"), faults),
-        tuple(shape.checks), shape.about,
+        tuple(shape.checks),
+        shape.about,
     )
 
 
@@ -333,18 +429,18 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
             faults.add(d, (*at, "kind"), "unknown-kind", repr(s.kind), "a part kind", nearest(s.kind, kinds))
             continue
         if s.host is not None and s.host not in sections["positions"]:
-            faults.add(d, (*at, "host"), "unknown-position", repr(s.host), "a position",
-                       nearest(s.host, sections["positions"]))
-        absent = values_at(s.absent, kind.properties, f"a {s.kind}", evidence_at("measured", d, at, faults), d,
-                           (*at, "absent"), faults)
+            faults.add(
+                d, (*at, "host"), "unknown-position", repr(s.host), "a position", nearest(s.host, sections["positions"])
+            )
+        absent = values_at(
+            s.absent, kind.properties, f"a {s.kind}", evidence_at("measured", d, at, faults), d, (*at, "absent"), faults
+        )
         positions[k] = Position(k, s.kind, s.about, s.count, s.optional, absent, s.host, s.where, s.group)
     _hosts_are_trees(positions, sections["positions"], faults)
     joins = _joins(sections["joins"], positions, kinds, body, faults)
     measures = {k: s.measure for k, (s, _, _) in sections["quantities"].items()} | EFFORT
     names = Names(positions, kinds, {k: i.attributes for k, i in interfaces.items()}, vehicle, measures)
-    quantities = {
-        k: _quantity(k, s, Reader(names, d, faults), at) for k, (s, d, at) in sections["quantities"].items()
-    }
+    quantities = {k: _quantity(k, s, Reader(names, d, faults), at) for k, (s, d, at) in sections["quantities"].items()}
     requirements = tuple(
         _requirement(k, s, names, Reader(names, d, faults), at, faults)
         for k, (s, d, at) in sorted(sections["requirements"].items())
@@ -359,9 +455,17 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
     if head is None:
         raise SwapwrightError(f"no file in {folder.name} gives the layout's name")
     return Layout(
-        str(head.tree["name"]), str(head.tree.get("about", "")), interfaces, kinds,
-        dict(sorted(positions.items())), dict(sorted(body.items())), dict(sorted(vehicle.items())), joins,
-        dict(sorted(quantities.items())), requirements, tasks,
+        str(head.tree["name"]),
+        str(head.tree.get("about", "")),
+        interfaces,
+        kinds,
+        dict(sorted(positions.items())),
+        dict(sorted(body.items())),
+        dict(sorted(vehicle.items())),
+        joins,
+        dict(sorted(quantities.items())),
+        requirements,
+        tasks,
         {k: s for k, (s, _, _) in sorted(sections["cautions"].items())},
     )
 
@@ -388,5 +492,10 @@ def _acyclic(quantities: Mapping[str, Quantity], section: Section, faults: Fault
     except CycleError as error:
         circle = error.args[1]
         _, document, loc = section[circle[0]]
-        faults.add(document, loc, "cycle", f"quantities in a circle: {' < '.join(circle)}",
-                   "quantities that do not need themselves")
+        faults.add(
+            document,
+            loc,
+            "cycle",
+            f"quantities in a circle: {' < '.join(circle)}",
+            "quantities that do not need themselves",
+        )

@@ -75,10 +75,6 @@ def _said(value: Range | str) -> str:
     return f"{value.lo!r} {value.hi!r}"
 
 
-def compare_all(
-    kind: InterfaceKind, left: Mapping[str, Value], right: Mapping[str, Value]
-) -> tuple[Comparison, ...]:
+def compare_all(kind: InterfaceKind, left: Mapping[str, Value], right: Mapping[str, Value]) -> tuple[Comparison, ...]:
     """Judge every rule of an interface kind; ``left`` is the side the kind names first."""
-    return tuple(
-        compare(rule, left.get(rule.left, UNKNOWN), right.get(rule.right, UNKNOWN)) for rule in kind.rules
-    )
+    return tuple(compare(rule, left.get(rule.left, UNKNOWN), right.get(rule.right, UNKNOWN)) for rule in kind.rules)

@@ -331,8 +331,9 @@ def shaped(shape: type[S], tree: Any, document: Document, at: Loc, faults: Fault
                 faults.add(document, loc, "missing-key", f"no {last!r} here", f"the key {last!r}")
             elif kind == "extra_forbidden":
                 known = _keys_at(shape, item["loc"])
-                faults.add(document, loc, "unknown-key", f"the key {last!r}", "a key this place knows",
-                           nearest(last, known))
+                faults.add(
+                    document, loc, "unknown-key", f"the key {last!r}", "a key this place knows", nearest(last, known)
+                )
             elif kind == "literal_error":
                 words = str(item.get("ctx", {}).get("expected", ""))
                 faults.add(document, loc, "unknown-word", repr(item["input"]), words)
@@ -348,7 +349,7 @@ def _keys_at(shape: type[Shape], loc: tuple[str | int, ...]) -> list[str]:
         field = model.model_fields.get(str(step)) if hasattr(model, "model_fields") else None
         if field is None:
             continue
-        found = [a for a in _models_in(field.annotation)]
+        found = _models_in(field.annotation)
         if found:
             model = found[0]
     return [f.alias or name for name, f in model.model_fields.items()]

@@ -44,13 +44,20 @@ def value_at(
     if isinstance(stated, Mapping):
         for key in stated:
             if key not in _STATED_KEYS:
-                faults.add(document, (*loc, key), "unknown-key", f"the key {key!r}", "value, evidence or note",
-                           nearest(key, _STATED_KEYS))
+                faults.add(
+                    document,
+                    (*loc, key),
+                    "unknown-key",
+                    f"the key {key!r}",
+                    "value, evidence or note",
+                    nearest(key, _STATED_KEYS),
+                )
         if "value" not in stated:
             faults.add(document, loc, "missing-key", "no 'value' here", "the key 'value'")
             return UNKNOWN
-        evidence = evidence_at(stated["evidence"], document, (*loc, "evidence"), faults) if "evidence" in stated \
-            else evidence
+        evidence = (
+            evidence_at(stated["evidence"], document, (*loc, "evidence"), faults) if "evidence" in stated else evidence
+        )
         note = str(stated.get("note", ""))
         stated = stated["value"]
         loc = (*loc, "value")
@@ -63,8 +70,9 @@ def value_at(
     if attribute.measure == WORD:
         word = " ".join(text.split())
         if attribute.one_of and word not in attribute.one_of:
-            faults.add(document, loc, "unknown-word", repr(word), f"a {attribute.title}",
-                       nearest(word, attribute.one_of))
+            faults.add(
+                document, loc, "unknown-word", repr(word), f"a {attribute.title}", nearest(word, attribute.one_of)
+            )
             return UNKNOWN
         return Value(word, word, evidence, note)
     read = quantity_at(text, attribute.measure, document, loc, faults)
@@ -72,16 +80,27 @@ def value_at(
 
 
 def values_at(
-    stated: Mapping[str, Any], attributes: Mapping[str, Attribute], what: str, evidence: Evidence,
-    document: Document, loc: Loc, faults: Faults,
+    stated: Mapping[str, Any],
+    attributes: Mapping[str, Attribute],
+    what: str,
+    evidence: Evidence,
+    document: Document,
+    loc: Loc,
+    faults: Faults,
 ) -> dict[str, Value]:
     """The values of a mapping of attributes; unknown names are faults."""
     found: dict[str, Value] = {}
     for name, entry in stated.items():
         attribute = attributes.get(name)
         if attribute is None:
-            faults.add(document, (*loc, name), "unknown-attribute", f"{name!r}", f"an attribute of {what}",
-                       nearest(name, attributes))
+            faults.add(
+                document,
+                (*loc, name),
+                "unknown-attribute",
+                f"{name!r}",
+                f"an attribute of {what}",
+                nearest(name, attributes),
+            )
             continue
         found[name] = value_at(entry, attribute, evidence, document, (*loc, name), faults)
     return found

@@ -20,7 +20,7 @@ LONGEST = 200
 LARGEST = 10**15
 
 
-class Refused(Exception):  # noqa: N818 - never leaves this package: a ReadingError is made of it
+class Refused(Exception):
     """Why a text was refused.
 
     ``expected`` says what should have stood there, ``CALLED`` in it standing for the measure; ``meant`` are texts

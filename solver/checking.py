@@ -40,8 +40,18 @@ def goals_in(path: Path) -> list[Path]:
     if path.is_dir():
         found = [p for p in sorted(path.glob("*.yaml")) if "format: swapwright goal" in p.read_text("utf-8", "replace")]
         if not found:
-            raise BadInput([Fault(str(path), 0, "not-a-file", "no goal file in this folder",
-                                  "a file that says `format: swapwright goal`", "swapwright new makes one")])
+            raise BadInput(
+                [
+                    Fault(
+                        str(path),
+                        0,
+                        "not-a-file",
+                        "no goal file in this folder",
+                        "a file that says `format: swapwright goal`",
+                        "swapwright new makes one",
+                    )
+                ]
+            )
         return found
     return [path]
 
@@ -89,9 +99,17 @@ def doubts_of(garage: Garage, units: System) -> list[Doubt]:
         for name, value, measure in stated:
             known = value.value
             width = isinstance(known, Range) and not known.exact
-            if known is None or width or value.evidence <= Evidence.CLAIMED and part.evidence > value.evidence:
+            if known is None or width or (value.evidence <= Evidence.CLAIMED and part.evidence > value.evidence):
                 text = "unknown" if known is None else known if isinstance(known, str) else show(known, measure, units)
                 place = part.place
-                found.append(Doubt(part=part.id, attribute=name, value=text, evidence=value.evidence.word,
-                                   file="" if place is None else place.file, line=0 if place is None else place.line))
+                found.append(
+                    Doubt(
+                        part=part.id,
+                        attribute=name,
+                        value=text,
+                        evidence=value.evidence.word,
+                        file="" if place is None else place.file,
+                        line=0 if place is None else place.line,
+                    )
+                )
     return found

@@ -144,9 +144,18 @@ class Demands:
             return () if reason is None else (reason,)
 
         return Relation(
-            rule.id, "requirement", scope, judge, explain, rule.severity, rule.says, rule.source,
-            uses=tuple(i for i in asked if i.source == "quantity"), parts=tuple(sorted(direct)),
-            bound=self._rule_bound(rule), sharp=False,
+            rule.id,
+            "requirement",
+            scope,
+            judge,
+            explain,
+            rule.severity,
+            rule.says,
+            rule.source,
+            uses=tuple(i for i in asked if i.source == "quantity"),
+            parts=tuple(sorted(direct)),
+            bound=self._rule_bound(rule),
+            sharp=False,
         )
 
     def _ends(self, rule: Requirement, build: Build, known: Known) -> tuple[Result | None, Result | None]:
@@ -178,13 +187,15 @@ class Demands:
     def _rule_bound(self, rule: Requirement) -> Callable[[Domains], Verdict] | None:
         subject = rule.subject
         literal = all(
-            end is None or (end.source == "literal" and end.value is not None) for end in (rule.at_least, rule.at_most))
+            end is None or (end.source == "literal" and end.value is not None) for end in (rule.at_least, rule.at_most)
+        )
         plain = not (rule.when.changed or rule.when.fitted or rule.when.words)
         if subject is None or subject.source != "quantity" or subject.name in EFFORT or not literal or not plain:
             return None
         low, high = (
             None if end is None or end.value is None or not isinstance(end.value.value, Range) else end.value.value
-            for end in (rule.at_least, rule.at_most))
+            for end in (rule.at_least, rule.at_most)
+        )
         name = subject.name
 
         def bound(domains: Domains) -> Verdict:
@@ -200,12 +211,27 @@ class Demands:
         if rule.subject is None:
             nothing = Side("the build gives", "this build", "what it concerns", None, WORD)
             asked = Side("the rule demands", rule.id, rule.measure_first or rule.says, None, WORD)
-            return Reason(rule.id, verdict, rule.says, nothing, asked, None, WORD, rule.source,
-                          needs=(rule.measure_first or rule.says,))
+            return Reason(
+                rule.id,
+                verdict,
+                rule.says,
+                nothing,
+                asked,
+                None,
+                WORD,
+                rule.source,
+                needs=(rule.measure_first or rule.says,),
+            )
         measure = self.measure_of(rule.subject)
         found = self.look_up(rule.subject, build, {})
-        left = Side("the build gives", self._who(rule.subject, build), self._what(rule.subject), found.value, measure,
-                    found.evidence)
+        left = Side(
+            "the build gives",
+            self._who(rule.subject, build),
+            self._what(rule.subject),
+            found.value,
+            measure,
+            found.evidence,
+        )
         needs = list(found.missing)
         if rule.one_of:
             right = Side("the rule demands", rule.id, "one of", " or ".join(rule.one_of), WORD)
@@ -214,14 +240,29 @@ class Demands:
         for end in (low, high):
             needs += [] if end is None else list(end.missing)
         limits = [None if e is None or not isinstance(e.value, Range) else e.value for e in (low, high)]
-        held = hold(found.value, *limits) if isinstance(found.value, Range) else Held(verdict, limits[0] or limits[1],
-                                                                                      limits[0] is not None)
+        held = (
+            hold(found.value, *limits)
+            if isinstance(found.value, Range)
+            else Held(verdict, limits[0] or limits[1], limits[0] is not None)
+        )
         right = Side("the rule demands", rule.id, "at least" if held.lower else "at most", held.limit, measure)
         if not needs and verdict is Verdict.CHECK:
-            needs = [f"{path} of {owner}" if owner != "vehicle" else f"the car's {path}"
-                     for owner, path in sorted(found.leaves)]
-        return Reason(rule.id, verdict, rule.says, left, right, held.gap or None, measure, rule.source,
-                      tuple(dict.fromkeys(needs)), found.trouble)
+            needs = [
+                f"{path} of {owner}" if owner != "vehicle" else f"the car's {path}"
+                for owner, path in sorted(found.leaves)
+            ]
+        return Reason(
+            rule.id,
+            verdict,
+            rule.says,
+            left,
+            right,
+            held.gap or None,
+            measure,
+            rule.source,
+            tuple(dict.fromkeys(needs)),
+            found.trouble,
+        )
 
     def _who(self, item: Input, build: Build) -> str:
         if item.source == "part":
@@ -255,15 +296,22 @@ class Demands:
             if verdict is Verdict.FITS:
                 return ()
             found = self.look_up(item, build, {})
-            held = hold(found.value, low, high) if isinstance(found.value, Range) else Held(verdict, low or high,
-                                                                                           low is not None)
+            held = (
+                hold(found.value, low, high)
+                if isinstance(found.value, Range)
+                else Held(verdict, low or high, low is not None)
+            )
             voice: Voice = "the build gives"
             left = Side(voice, "this build", limit.quantity.replace("_", " "), found.value, measure, found.evidence)
-            right = Side("you asked", f"goal line {limit.line}", "at least" if held.lower else "at most", held.limit,
-                         measure)
+            right = Side(
+                "you asked", f"goal line {limit.line}", "at least" if held.lower else "at most", held.limit, measure
+            )
             needs = found.missing or tuple(f"{path} of {owner}" for owner, path in sorted(found.leaves))
-            return (Reason(name, verdict, limit.text, left, right, held.gap or None, measure, "the goal", needs,
-                           found.trouble),)
+            return (
+                Reason(
+                    name, verdict, limit.text, left, right, held.gap or None, measure, "the goal", needs, found.trouble
+                ),
+            )
 
         def bound(domains: Domains) -> Verdict:
             if limit.quantity in EFFORT:
@@ -272,7 +320,15 @@ class Demands:
             return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
 
         name = f"want {limit.quantity}"
-        return Relation(name, "goal limit", self.scope_of(item), judge, explain,
-                        says=f"{limit.quantity.replace('_', ' ')}: {limit.text}", source="the goal",
-                        uses=(item,), bound=bound, sharp=False)
-
+        return Relation(
+            name,
+            "goal limit",
+            self.scope_of(item),
+            judge,
+            explain,
+            says=f"{limit.quantity.replace('_', ' ')}: {limit.text}",
+            source="the goal",
+            uses=(item,),
+            bound=bound,
+            sharp=False,
+        )

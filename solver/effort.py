@@ -25,9 +25,7 @@ class Effort:
     @cached_property
     def triggers(self) -> Mapping[str, tuple[str, ...]]:
         """For every position the tasks its change calls for."""
-        return {
-            p: tuple(t.id for t in self.layout.tasks.values() if p in t.changed) for p in self.layout.positions
-        }
+        return {p: tuple(t.id for t in self.layout.tasks.values() if p in t.changed) for p in self.layout.positions}
 
     @cached_property
     def pulled(self) -> Mapping[str, frozenset[str]]:
@@ -157,9 +155,9 @@ def fewest(choices: Iterable[frozenset[str]]) -> tuple[str, ...]:
             if best is None or (len(found), found) < (len(best), best):
                 best = found
             return
-        for name in sorted(min(left, key=len)):
+        shortest: frozenset[str] = min(left, key=lambda c: (len(c), sorted(c)))
+        for name in sorted(shortest):
             search([c for c in left if name not in c], (*taken, name))
 
     search(wanted, ())
     return best or ()
-

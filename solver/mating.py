@@ -93,8 +93,9 @@ class Mating:
             kind = self.garage.layout.interfaces[name]
             if kind.sides and side != kind.sides[0]:
                 left, right = right, left
-            comparisons = () if left.values is None or right.values is None else compare_all(
-                kind, left.values, right.values)
+            comparisons = (
+                () if left.values is None or right.values is None else compare_all(kind, left.values, right.values)
+            )
             found = self._pairs[key] = Meeting(join.id, kind, left, right, comparisons)
         return found
 
@@ -153,7 +154,9 @@ def _reason(meeting: Meeting, comparison: Comparison, verdict: Verdict) -> Reaso
     needs = tuple(
         f"{title} of {end.who}"
         for end, title, value in (
-            (meeting.left, left_title, comparison.left), (meeting.right, right_title, comparison.right))
+            (meeting.left, left_title, comparison.left),
+            (meeting.right, right_title, comparison.right),
+        )
         if verdict is Verdict.CHECK and _in_doubt(value)
     )
     return Reason(
@@ -178,8 +181,12 @@ def _no_port(meeting: Meeting) -> Reason:
     lacking, other = (meeting.left, meeting.right) if meeting.left.values is None else (meeting.right, meeting.left)
     word = meeting.kind.name.replace("_", " ")
     return Reason(
-        meeting.join, Verdict.NO, meeting.kind.about,
+        meeting.join,
+        Verdict.NO,
+        meeting.kind.about,
         _side(lacking, lacking.port.replace("_", " "), Value("none", "none"), "word"),
         _side(other, word, UNKNOWN if not other.values else Value("present", "present"), "word"),
-        None, "word", "the parts' own descriptions",
+        None,
+        "word",
+        "the parts' own descriptions",
     )

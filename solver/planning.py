@@ -170,21 +170,44 @@ def consequences(problem: Problem, build: Build, units: System) -> tuple[Quantit
             flow = problem.flow
             stock = flow.stock.sharpened(quantity.name, problem.stock)
             new = flow.sharpened(quantity.name, build)
-            rows.append(_row(problem, quantity.name, quantity.about, quantity.group, quantity.measure, stock, new,
-                             build, units))
+            rows.append(
+                _row(problem, quantity.name, quantity.about, quantity.group, quantity.measure, stock, new, build, units)
+            )
     for name in ("price", "hours", "donors", "skill"):
         result = problem.demands.effort_value(name, build)
         zero = Result(Range.exactly(0.0))
-        rows.append(_row(problem, name, {"price": "Everything bought, consumables included",
-                                         "hours": "Labour, shared tasks counted once",
-                                         "donors": "Fewest cars that carry the used parts",
-                                         "skill": "Highest skill class: 1 anyone, 4 a specialist"}[name],
-                         "effort", EFFORT[name], zero, result, build, units))
+        rows.append(
+            _row(
+                problem,
+                name,
+                {
+                    "price": "Everything bought, consumables included",
+                    "hours": "Labour, shared tasks counted once",
+                    "donors": "Fewest cars that carry the used parts",
+                    "skill": "Highest skill class: 1 anyone, 4 a specialist",
+                }[name],
+                "effort",
+                EFFORT[name],
+                zero,
+                result,
+                build,
+                units,
+            )
+        )
     return tuple(rows)
 
 
-def _row(problem: Problem, name: str, about: str, group: str, measure: str, stock: Result, new: Result,
-         build: Build, units: System) -> QuantityShown:
+def _row(
+    problem: Problem,
+    name: str,
+    about: str,
+    group: str,
+    measure: str,
+    stock: Result,
+    new: Result,
+    build: Build,
+    units: System,
+) -> QuantityShown:
     low, high = _limit_ends(problem, name, build)
     value = new.value if isinstance(new.value, Range) else None
     before = stock.value if isinstance(stock.value, Range) else None
@@ -195,6 +218,14 @@ def _row(problem: Problem, name: str, about: str, group: str, measure: str, stoc
         room = None if value is None else _margin(value, low, high)
         margin = None if room is None else number(Range.exactly(room), measure, units)
     return QuantityShown(
-        name=name, about=about, group=group, measure=measure, stock=number(before, measure, units),
-        new=number(value, measure, units), limits=_limits_text(low, high, measure, units), margin=margin,
-        basis=new.basis, verdict=VERDICT_WORDS[verdict])
+        name=name,
+        about=about,
+        group=group,
+        measure=measure,
+        stock=number(before, measure, units),
+        new=number(value, measure, units),
+        limits=_limits_text(low, high, measure, units),
+        margin=margin,
+        basis=new.basis,
+        verdict=VERDICT_WORDS[verdict],
+    )

@@ -28,10 +28,13 @@ def plan_text(document: PlanDocument) -> str:
     lines += _section("Look into", _look_lines(best.looks))
     lines += _section("Cautions", [f"! {c}" for c in best.cautions])
     lines += _removed(document)
-    lines += ["", "Ranking: certain before doubtful, then money and what the goal says the rest is worth:",
-              *(f"  {p}" for p in document.preference),
-              "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
-              "licensed inspection come before the road."]
+    lines += [
+        "",
+        "Ranking: certain before doubtful, then money and what the goal says the rest is worth:",
+        *(f"  {p}" for p in document.preference),
+        "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
+        "licensed inspection come before the road.",
+    ]
     return "\n".join(lines)
 
 
@@ -43,16 +46,27 @@ def headline(document: PlanDocument) -> str:
     new = sum(p.status == "new" for p in best.parts)
     doubt = "" if best.verdict == "fits" else f", fits only if {len(best.checks)} things are checked"
     count = f"{len(document.builds)} builds, all there are" if document.complete else "the best builds"
-    return (f"{document.goal}: {count}; best {best.price.text} and {best.hours.text} for {new} parts from "
-            f"{len(best.donors)} donor cars{doubt}")
+    return (
+        f"{document.goal}: {count}; best {best.price.text} and {best.hours.text} for {new} parts from "
+        f"{len(best.donors)} donor cars{doubt}"
+    )
 
 
 def _overview(document: PlanDocument) -> list[str]:
     rows = []
     for build in document.builds:
         new = [p.name for p in build.parts if p.status == "new" and p.comes_with is None]
-        rows.append([str(build.rank), build.verdict, f"{build.score:.0f}", build.price.text, build.hours.text,
-                     str(len(build.donors)), "; ".join(new)])
+        rows.append(
+            [
+                str(build.rank),
+                build.verdict,
+                f"{build.score:.0f}",
+                build.price.text,
+                build.hours.text,
+                str(len(build.donors)),
+                "; ".join(new),
+            ]
+        )
     return table(["#", "verdict", "score", "price", "hours", "donors", "what is new"], rows)
 
 
@@ -61,10 +75,20 @@ def parts_lines(build: BuildShown) -> list[str]:
     rows = []
     for part in build.parts:
         if part.status in ("new", "moved", "removed"):
-            source = "comes with " + part.comes_with if part.comes_with else " or ".join(part.donors[:2]) or (
-                "bought new" if part.status == "new" else "")
-            rows.append([part.position.replace("_", " "), part.name, source, part.price.text if part.status == "new"
-                         else "", part.status])
+            source = (
+                "comes with " + part.comes_with
+                if part.comes_with
+                else " or ".join(part.donors[:2]) or ("bought new" if part.status == "new" else "")
+            )
+            rows.append(
+                [
+                    part.position.replace("_", " "),
+                    part.name,
+                    source,
+                    part.price.text if part.status == "new" else "",
+                    part.status,
+                ]
+            )
     kept = [p.position.replace("_", " ") for p in build.parts if p.status == "kept"]
     lines = table(["position", "part", "donor", "price", ""], rows)
     return [*lines, "", f"Kept as it is: {', '.join(kept)}"] if kept else lines
@@ -82,8 +106,16 @@ def consequence_lines(build: BuildShown) -> list[str]:
             continue
         flag = {"fits": "", "fits if checked": "check", "does not fit": "outside"}[q.verdict]
         claimed = " (claimed)" if q.basis == "claimed" else ""
-        rows.append([q.name.replace("_", " "), q.stock.text, q.new.text + claimed, q.limits,
-                     "" if q.margin is None else q.margin.text, flag])
+        rows.append(
+            [
+                q.name.replace("_", " "),
+                q.stock.text,
+                q.new.text + claimed,
+                q.limits,
+                "" if q.margin is None else q.margin.text,
+                flag,
+            ]
+        )
     return table(["quantity", "stock", "new", "limit", "room", ""], rows)
 
 
@@ -116,11 +148,16 @@ def _refusal(document: PlanDocument) -> list[str]:
 
 
 def _removed(document: PlanDocument) -> list[str]:
-    rows = [[r.relation, r.kind, f"{r.combinations:,}", f"{100 * r.combinations / document.combinations:.1f} %"]
-            for r in document.removed if r.combinations][:MOST_REMOVED]
+    rows = [
+        [r.relation, r.kind, f"{r.combinations:,}", f"{100 * r.combinations / document.combinations:.1f} %"]
+        for r in document.removed
+        if r.combinations
+    ][:MOST_REMOVED]
     uncounted = sum(r.combinations is None for r in document.removed)
-    lines = _section(f"Why others fail: of {document.combinations:,} combinations each rule alone rules out",
-                     table(["rule", "kind", "combinations", "share"], rows))
+    lines = _section(
+        f"Why others fail: of {document.combinations:,} combinations each rule alone rules out",
+        table(["rule", "kind", "combinations", "share"], rows),
+    )
     if uncounted:
         lines.append(f"{uncounted} rules look at too many parts at once and were not counted.")
     return lines
@@ -128,10 +165,14 @@ def _removed(document: PlanDocument) -> list[str]:
 
 def check_text(document: CheckDocument) -> str:
     """What was read, and what of it is doubtful."""
-    lines = [f"No faults: {len(document.goals)} goals, {document.parts} candidate parts, "
-             f"{document.positions} positions", ""]
+    lines = [
+        f"No faults: {len(document.goals)} goals, {document.parts} candidate parts, {document.positions} positions",
+        "",
+    ]
     if document.doubts:
         lines.append("Unknown, a range, or less sure than the rest of its part:")
-        lines += table(["part", "attribute", "value", "known as", "file"],
-                       [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts])
+        lines += table(
+            ["part", "attribute", "value", "known as", "file"],
+            [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts],
+        )
     return "\n".join(lines)

@@ -18,8 +18,18 @@ def new(folder: Path) -> list[Path]:
     Raises :class:`BadInput` if something is already there.
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        raise BadInput([Fault(str(folder), 0, "not-a-file", "something is already there", "a new or empty folder",
-                              "choose another name")])
+        raise BadInput(
+            [
+                Fault(
+                    str(folder),
+                    0,
+                    "not-a-file",
+                    "something is already there",
+                    "a new or empty folder",
+                    "choose another name",
+                )
+            ]
+        )
     source = demo_folder().parent / START
     files = sorted(p for p in source.rglob("*") if p.is_file())
     written = []

@@ -10,7 +10,10 @@ from shared.units import System, finer_to_tell, show, show_number
 from shared.verdict import Reason, Side, Verdict
 
 VERDICT_WORDS: dict[Verdict, VerdictWord] = {
-    Verdict.FITS: "fits", Verdict.CHECK: "fits if checked", Verdict.NO: "does not fit"}
+    Verdict.FITS: "fits",
+    Verdict.CHECK: "fits if checked",
+    Verdict.NO: "does not fit",
+}
 
 
 def number(value: Range | None, measure: str, system: System) -> Number:
@@ -30,21 +33,36 @@ def value_text(value: Range | str | None, measure: str, system: System, finer: i
 
 def _side(side: Side, system: System, finer: int) -> SideShown:
     return SideShown(
-        voice=side.voice, who=side.who, what=side.what, value=value_text(side.value, side.measure, system, finer),
-        evidence=None if side.evidence is None else side.evidence.word)
+        voice=side.voice,
+        who=side.who,
+        what=side.what,
+        value=value_text(side.value, side.measure, system, finer),
+        evidence=None if side.evidence is None else side.evidence.word,
+    )
 
 
 def shown(reason: Reason, severity: Severity, system: System) -> ReasonShown:
     """A reason as it comes out; decimals are added where both sides would print the same."""
     ends = tuple(
-        x for side in (reason.left, reason.right) if isinstance(side.value, Range)
-        for x in {side.value.lo, side.value.hi})
+        x
+        for side in (reason.left, reason.right)
+        if isinstance(side.value, Range)
+        for x in {side.value.lo, side.value.hi}
+    )
     finer = finer_to_tell(ends, reason.measure, system) if len(set(ends)) > 1 and reason.measure != WORD else 0
     gap = None if reason.gap is None else show_number(reason.gap, reason.measure, system, finer=finer)
     return ReasonShown(
-        relation=reason.relation, severity=severity, verdict=VERDICT_WORDS[reason.verdict], says=reason.says,
-        left=_side(reason.left, system, finer), right=_side(reason.right, system, finer), gap=gap,
-        source=reason.source, needs=reason.needs, trouble=reason.trouble)
+        relation=reason.relation,
+        severity=severity,
+        verdict=VERDICT_WORDS[reason.verdict],
+        says=reason.says,
+        left=_side(reason.left, system, finer),
+        right=_side(reason.right, system, finer),
+        gap=gap,
+        source=reason.source,
+        needs=reason.needs,
+        trouble=reason.trouble,
+    )
 
 
 def sentence(reason: ReasonShown) -> str:

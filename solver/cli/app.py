@@ -81,8 +81,7 @@ def _bad_input(error: object) -> None:
         import json
 
         faults = [vars(f) for f in error.faults]
-        print(json.dumps({"format": "swapwright faults", "version": 1, "faults": faults}, indent=2,
-                         ensure_ascii=False))
+        print(json.dumps({"format": "swapwright faults", "version": 1, "faults": faults}, indent=2, ensure_ascii=False))
     for fault in error.faults:
         remark(str(fault))
     count = len(error.faults)

@@ -38,7 +38,7 @@ def answer(text: str, out: Path | None) -> None:
 
 def write_whole(path: Path, text: str) -> None:
     """Write a file by way of a temporary one beside it, so that no half-written file is ever there."""
-    handle, name = tempfile.mkstemp(dir=path.parent or Path("."), prefix=f".{path.name}.")
+    handle, name = tempfile.mkstemp(dir=path.parent or Path(), prefix=f".{path.name}.")
     try:
         with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
             file.write(text)

@@ -137,8 +137,12 @@ def _tree(sizes: Sequence[int], factors: Sequence[Factor], order: Sequence[int],
         for scope, members in groups or [({v}, [])]:
             ordered = tuple(sorted(scope))
             number = len(nodes)
-            node = _Node(v, ordered, [f for f, child in members if child is None],
-                         [child for _, child in members if child is not None])
+            node = _Node(
+                v,
+                ordered,
+                [f for f, child in members if child is None],
+                [child for _, child in members if child is not None],
+            )
             for child in node.children:
                 nodes[child].parent = number
             table = product([f for f, _ in members], ordered, sizes)

@@ -63,8 +63,14 @@ class Budget:
 class _Holds(constraint.Constraint):  # type: ignore[misc]
     """A hard relation; asked as soon as its open positions are all filled, remembered by their values."""
 
-    def __init__(self, relation: Relation, opened: tuple[str, ...], domains: Domains,
-                 fixed: Mapping[str, Part | None], worst: Verdict) -> None:
+    def __init__(
+        self,
+        relation: Relation,
+        opened: tuple[str, ...],
+        domains: Domains,
+        fixed: Mapping[str, Part | None],
+        worst: Verdict,
+    ) -> None:
         self.relation = relation
         self.opened = opened
         self.domains = domains
@@ -72,8 +78,14 @@ class _Holds(constraint.Constraint):  # type: ignore[misc]
         self.worst = worst
         self.memo: dict[tuple[int, ...], bool] = {}
 
-    def __call__(self, variables: Sequence[str], domains: Mapping[str, Any], assignments: Mapping[str, int],
-                 forwardcheck: bool = False, _unassigned: object = None) -> bool:
+    def __call__(
+        self,
+        variables: Sequence[str],
+        domains: Mapping[str, Any],
+        assignments: Mapping[str, int],
+        forwardcheck: bool = False,
+        _unassigned: object = None,
+    ) -> bool:
         values = []
         for at in self.opened:
             value = assignments.get(at)
@@ -96,8 +108,14 @@ class _Within(constraint.Constraint):  # type: ignore[misc]
     def __init__(self, search: _Search) -> None:
         self.search = search
 
-    def __call__(self, variables: Sequence[str], domains: Mapping[str, Any], assignments: Mapping[str, int],
-                 forwardcheck: bool = False, _unassigned: object = None) -> bool:
+    def __call__(
+        self,
+        variables: Sequence[str],
+        domains: Mapping[str, Any],
+        assignments: Mapping[str, int],
+        forwardcheck: bool = False,
+        _unassigned: object = None,
+    ) -> bool:
         return self.search.within(assignments)
 
 
@@ -133,7 +151,8 @@ class _Search:
             scoring = self.problem.scoring
             cost = self.task_costs[touched] = sum(
                 scoring.task_cents(t.hours, sum(c.high for c in t.consumables))
-                for t in self.problem.effort.tasks_for(touched))
+                for t in self.problem.effort.tasks_for(touched)
+            )
         return cost
 
     def within(self, assignments: Mapping[str, int]) -> bool:
@@ -158,16 +177,17 @@ class _Search:
         score = self.problem.scoring.score(build, self.dearest)
         if score > self.limit:
             return
-        parts = tuple("" if p is None else p.id for p in build.values())
-        self.found.append(Found(score, not self.certain, parts, build))
+        ids = tuple("" if p is None else p.id for p in build.values())
+        self.found.append(Found(score, not self.certain, ids, build))
         self.found.sort(key=lambda f: f.rank)
-        del self.found[self.most:]
+        del self.found[self.most :]
         if len(self.found) == self.most:
             self.limit = min(self.limit, self.found[-1].score)
 
 
-def enumerate_builds(problem: Problem, domains: Domains, limit: int, certain: bool, most: int,
-                     budget: Budget | None = None) -> list[Found]:
+def enumerate_builds(
+    problem: Problem, domains: Domains, limit: int, certain: bool, most: int, budget: Budget | None = None
+) -> list[Found]:
     """The best ``most`` builds out of ``domains`` whose score is at most ``limit``, in order.
 
     With ``certain`` only builds of which every hard relation certainly holds; without, only the others that may

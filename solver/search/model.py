@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import product
 
 import numpy as np
@@ -19,8 +20,9 @@ from knowledge.dataflow import Result
 from shared.part import Part
 from shared.verdict import Verdict
 
+from ..effort import Effort
 from ..problem import Problem
-from ..relations import Relation
+from ..relations import Build, Known, Relation
 from ..scoring import cents
 from .elimination import NEVER, Factor
 from .shared_values import SharedValue, shared_values
@@ -37,6 +39,21 @@ class Model:
     sizes: tuple[int, ...]
     factors: tuple[Factor, ...]
     shared: tuple[SharedValue, ...]
+
+
+def _refused(relation: Relation, worst: Verdict, build: Build, known: Known) -> int:
+    """Never, where a relation answers worse than ``worst``."""
+    return NEVER if relation.judge(build, known) > worst else 0
+
+
+def _broken(relation: Relation, worth: int, build: Build, known: Known) -> int:
+    """What a broken *should* costs."""
+    return worth if relation.judge(build, known) is Verdict.NO else 0
+
+
+def _touched(effort: Effort, position: str, build: Build, known: Known) -> int:
+    """One, where somebody has to work at a position."""
+    return int(effort.is_touched(position, build))
 
 
 class _Builder:
@@ -56,9 +73,7 @@ class _Builder:
     def variables(self, positions: Sequence[str], quantities: Sequence[str]) -> tuple[int, ...]:
         return tuple(sorted({*(self.number[p] for p in positions), *(self.number[f"={q}"] for q in quantities)}))
 
-    def fill(
-        self, variables: tuple[int, ...], cost: Callable[[dict[str, Part | None], dict[str, Result]], int]
-    ) -> Factor:
+    def fill(self, variables: tuple[int, ...], cost: Callable[[Build, Known], int]) -> Factor:
         """A table filled by asking for every tuple."""
         table = np.zeros([self.sizes[v] for v in variables], dtype=np.int64)
         count = len(self.positions)
@@ -119,16 +134,8 @@ class _Builder:
             variables = None if uses is None else self.reach(relation.parts, uses)
             if variables is None or not variables:
                 continue
-            keeps = relation.sharp
-
-            def cost(build: dict[str, Part | None], known: dict[str, Result], relation: Relation = relation,
-                     keeps: bool = keeps) -> int:
-                verdict = relation.judge(build, known)
-                if verdict is Verdict.NO or (self.certain and keeps and verdict is Verdict.CHECK):
-                    return NEVER
-                return 0
-
-            self.factors.append(self.fill(variables, cost))
+            worst = Verdict.FITS if self.certain and relation.sharp else Verdict.CHECK
+            self.factors.append(self.fill(variables, partial(_refused, relation, worst)))
 
     def add_costs(self) -> None:
         """Prices, preferences, advice and tasks."""
@@ -140,15 +147,13 @@ class _Builder:
         for term in scoring.terms:
             variables = self.reach((), [term.quantity])
             if variables:
-                self.factors.append(self.fill(variables, lambda b, k, t=term: scoring.term(t, b, k)))  # type: ignore[misc]
+                self.factors.append(self.fill(variables, partial(scoring.term, term)))
         worth = cents(scoring.worth("advice"))
         for relation in problem.advice if worth else ():
             uses = self.uses(relation)
             variables = None if uses is None else self.reach(relation.parts, uses)
             if variables:
-                self.factors.append(self.fill(
-                    variables,
-                    lambda b, k, r=relation: worth if r.judge(b, k) is Verdict.NO else 0))  # type: ignore[misc]
+                self.factors.append(self.fill(variables, partial(_broken, relation, worth)))
         self._add_tasks()
 
     def _add_tasks(self) -> None:
@@ -162,11 +167,11 @@ class _Builder:
         for name in effort.always:
             callers[name].update(self.positions)
         groups: dict[tuple[str, ...], int] = {}
-        for name, positions in callers.items():
+        for name, calling in callers.items():
             task = layout.tasks[name]
             cost = self.problem.scoring.task_cents(task.hours, sum(c.high for c in task.consumables))
-            if positions and cost:
-                group = tuple(sorted(positions))
+            if calling and cost:
+                group = tuple(sorted(calling))
                 groups[group] = groups.get(group, 0) + cost
         for positions, cost in sorted(groups.items()):
             number = len(self.sizes)
@@ -175,9 +180,8 @@ class _Builder:
             for at in positions:
                 host = layout.positions[at].host
                 scope = [at] if host is None else [at, host]
-                asked = self.fill(
-                    tuple(sorted(self.number[p] for p in scope)),
-                    lambda b, k, at=at: int(effort.is_touched(at, b)))  # type: ignore[misc]
+                variables = tuple(sorted(self.number[p] for p in scope))
+                asked = self.fill(variables, partial(_touched, effort, at))
                 if not asked.table.any():
                     continue
                 table = np.stack([asked.table * NEVER, np.zeros_like(asked.table)], axis=-1)

@@ -70,7 +70,8 @@ def shared_values(problem: Problem, domains: Domains) -> list[SharedValue]:
     flow = problem.flow
     readers = _readers(problem)
     names = [
-        name for name in flow.scope
+        name
+        for name in flow.scope
         if len(readers[name]) >= 2 and sum(len(domains[p]) > 1 for p in flow.scope[name]) >= 2
     ]
     found: dict[str, SharedValue] = {}
@@ -80,7 +81,7 @@ def shared_values(problem: Problem, domains: Domains) -> list[SharedValue]:
         count = 1
         for size in sizes:
             count *= size
-        if count > MOST_INPUTS or not quantities and len([s for s in sizes if s > 1]) < 2:
+        if count > MOST_INPUTS or (not quantities and len([s for s in sizes if s > 1]) < 2):
             continue
         value = _tabulate(flow, name, positions, quantities, domains, found)
         if len(value.results) <= MOST_VALUES:
@@ -89,7 +90,11 @@ def shared_values(problem: Problem, domains: Domains) -> list[SharedValue]:
 
 
 def _tabulate(
-    flow: Dataflow, name: str, positions: tuple[str, ...], quantities: tuple[str, ...], domains: Domains,
+    flow: Dataflow,
+    name: str,
+    positions: tuple[str, ...],
+    quantities: tuple[str, ...],
+    domains: Domains,
     found: Mapping[str, SharedValue],
 ) -> SharedValue:
     numbers: dict[Result, int] = {}
@@ -98,7 +103,7 @@ def _tabulate(
     ranges = [range(len(domains[p])) for p in positions] + [range(len(found[q].results)) for q in quantities]
     for index in product(*ranges):
         build: dict[str, Part | None] = {p: domains[p][i] for p, i in zip(positions, index, strict=False)}
-        known = {q: found[q].results[i] for q, i in zip(quantities, index[len(positions):], strict=True)}
+        known = {q: found[q].results[i] for q, i in zip(quantities, index[len(positions) :], strict=True)}
         result = flow.input_given(item, build, known) if known else flow.input(item, build)
         table.append((index, numbers.setdefault(result, len(numbers))))
     return SharedValue(name, positions, quantities, tuple(numbers), tuple(table))

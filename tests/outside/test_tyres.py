@@ -5,6 +5,7 @@ Ids are those of the project's list of check values; *memory* = the publication 
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import pi
 
 import pytest
@@ -114,7 +115,7 @@ def test_load_index_rises_strictly() -> None:
     # T-24: 67 rows from 60 to 126
     loads = [load_index_capacity(i) for i in range(60, 127)]
     assert len(loads) == 67
-    assert all(a < b for a, b in zip(loads, loads[1:], strict=False))
+    assert all(a < b for a, b in pairwise(loads))
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,78 @@
+"""Reading YAML: every kind of bad file, all faults at once, with the line of each."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from knowledge.documents import MOST_BYTES, Faults, parse, read, yaml_files
+
+
+def parsed(text: str) -> tuple[object, list[str]]:
+    faults = Faults()
+    document = parse(text, "file.yaml", Path("file.yaml"), faults)
+    return document, [f.code for f in faults.found]
+
+
+def test_scalars_stay_text() -> None:
+    document, codes = parsed("a: no\nb: 1:30\nc: 1e3\nd: 4.50\n")
+    assert not codes
+    assert document.tree == {"a": "no", "b": "1:30", "c": "1e3", "d": "4.50"}  # type: ignore[attr-defined]
+
+
+def test_lines_count_from_one() -> None:
+    faults = Faults()
+    document = parse("a: 1\nb:\n  - x\n  - c: 3\n    d: 4\n", "f", Path("f"), faults)
+    assert document is not None
+    assert document.line(("a",)) == 1
+    assert document.line(("b", 1, "d")) == 5
+    assert document.line(("b", 1, "gone")) == 4  # the deepest part that is there
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("a: 1\na: 2\n", "duplicate-key"),
+        ("a: &x 1\nb: *x\n", "alias"),
+        ("a: *x\n", "alias"),
+        ("a: [1, 2\n", "not-yaml"),
+        ("- a\n- b\n", "shape"),
+        ("a: b: c\n", "not-yaml"),
+        ("[" * 5000, "not-yaml"),
+        ("a: \x07", "not-yaml"),
+    ],
+)
+def test_bad_text_is_a_fault(text: str, code: str) -> None:
+    document, codes = parsed(text)
+    assert document is None
+    assert code in codes
+
+
+def test_alias_bomb_is_refused_at_once() -> None:
+    text = "a: &a [x]\n" + "\n".join(f"b{i}: &b{i} [*a, *a]" for i in range(50))
+    document, codes = parsed(text)
+    assert document is None
+    assert set(codes) == {"alias"}
+
+
+def test_files_that_cannot_be_read(tmp_path: Path) -> None:
+    faults = Faults()
+    assert read(tmp_path / "gone.yaml", "gone.yaml", faults) is None
+    (tmp_path / "latin.yaml").write_bytes(b"a: caf\xe9\n")
+    assert read(tmp_path / "latin.yaml", "latin.yaml", faults) is None
+    (tmp_path / "huge.yaml").write_bytes(b"#" * (MOST_BYTES + 1))
+    assert read(tmp_path / "huge.yaml", "huge.yaml", faults) is None
+    assert [f.code for f in faults.found] == ["not-a-file", "not-utf8", "too-big"]
+
+
+def test_no_path_leads_out_of_its_folder(tmp_path: Path) -> None:
+    outside = tmp_path / "outside.yaml"
+    outside.write_text("a: 1\n")
+    inside = tmp_path / "in"
+    inside.mkdir()
+    (inside / "own.yaml").write_text("a: 1\n")
+    (inside / "link.yaml").symlink_to(outside)
+    faults = Faults()
+    assert [name for _, name in yaml_files(inside, inside, faults)] == ["own.yaml"]
+    assert [f.code for f in faults.found] == ["not-a-file"]
