@@ -14,7 +14,6 @@ from shared.interface import WORD
 from shared.layout import Layout
 from shared.part import Part, Place
 from shared.reading import ReadingError, read_limits
-from shared.units import measures
 from shared.vehicle import Vehicle
 
 from .catalogues import catalogue_documents, read_parts
@@ -124,21 +123,10 @@ def _preference(shape: PreferShape, i: int, document: Document, layout: Layout, 
         )
         return None
     measure = measure or "count"
-    money, per, unit = shape.worth.partition(" per ")
+    money, _, unit = shape.worth.partition(" per ")
     worth = quantity_at(money, "money", document, (*loc, "worth"), faults)
-    size = (
-        quantity_at(
-            f"1 {unit}".strip()
-            if measures()[measure].spellings.get(unit.strip()) is not None or unit.strip() not in ("", "1")
-            else "1",
-            measure,
-            document,
-            (*loc, "worth"),
-            faults,
-        )
-        if per
-        else quantity_at("1", measure, document, (*loc, "worth"), faults)
-    )
+    step = "1" if unit.strip() in ("", "1") else f"1 {unit.strip()}"
+    size = quantity_at(step, measure, document, (*loc, "worth"), faults)
     to = None if shape.to is None else quantity_at(shape.to, measure, document, (*loc, "to"), faults)
     if aim != "least" and shape.to is None:
         faults.add(

@@ -1,0 +1,138 @@
+"""Reading a garage: all faults of all files at once, each with line and mend; inheritance, alterations, assemblies."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from knowledge.garage import Garage, read_goal
+from shared.faults import BadInput, Fault
+from shared.ranges import Range
+
+TRAILER = Path(__file__).parent.parent / "data" / "trailer"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    target = tmp_path / "trailer"
+    shutil.copytree(TRAILER, target)
+    return target
+
+
+def garage_with(folder: Path, entries: str) -> Garage:
+    head = "format: swapwright catalogue\nversion: 1\nparts:\n"
+    (folder / "more.yaml").write_text(head + entries)
+    return read_goal(folder / "goal.yaml")[1]
+
+
+def faults_with(folder: Path, entries: str) -> list[Fault]:
+    with pytest.raises(BadInput) as caught:
+        garage_with(folder, entries)
+    return list(caught.value.faults)
+
+
+@pytest.mark.parametrize(
+    ("entry", "code", "mend"),
+    [
+        ("{id: A1, name: x, kind: trailer_spring}", "bad-id", ""),
+        ("{id: spring-old, name: x, kind: trailer_spring}", "duplicate-id", "catalogue.yaml"),
+        ("{id: x1, name: x, kind: trailer_sprig}", "unknown-kind", "trailer_spring"),
+        ("{id: x1, kind: trailer_spring}", "missing-key", ""),
+        ("{id: x1, name: x, kind: trailer_spring, colour: red}", "unknown-key", ""),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {rat: 20 N/mm}}", "unknown-attribute", "rate"),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {rate: 20}}", "bad-value", "20 N/mm"),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 20 kg}}", "bad-value", ""),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: nan mm}}", "bad-value", ""),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 20 to 10 mm}}", "bad-value", ""),
+        ("{id: x1, name: x, kind: trailer_spring, ports: {axel: {spacing: 1 m}}}", "unknown-port", "axle"),
+        ("{id: x1, name: x, kind: trailer_spring, fits: [wheel]}", "wrong-place", ""),
+        ("{id: x1, name: x, kind: trailer_spring, like: nothing-there}", "unknown-part", ""),
+        ("{id: x1, name: x, kind: trailer_spring, like: x1}", "cycle", ""),
+        ("{id: x1, name: x, kind: trailer_axle, brings: {hub: x2}}", "unknown-part", ""),
+        ("{id: x1, name: x, kind: trailer_axle, brings: {hub: wheel-old}}", "wrong-place", ""),
+        (
+            "{id: x1, name: x, kind: trailer_spring, donors: [{make: A, model: B, years: 1995-1990}]}",
+            "bad-years",
+            "1990-1995",
+        ),
+        ("{id: x1, name: x, kind: trailer_spring, evidence: hearsay}", "unknown-word", ""),
+    ],
+)
+def test_each_fault_has_its_code_line_and_mend(folder: Path, entry: str, code: str, mend: str) -> None:
+    faults = faults_with(folder, f"  - {entry}\n")
+    assert code in [f.code for f in faults]
+    fault = next(f for f in faults if f.code == code)
+    assert fault.file == "more.yaml"
+    assert fault.line == 4
+    assert mend in fault.mend
+    assert fault.expected
+
+
+def test_all_faults_of_all_files_at_once(folder: Path) -> None:
+    (folder / "vehicle.yaml").write_text((TRAILER / "vehicle.yaml").read_text().replace("2 kN", "2 kg"))
+    faults = faults_with(
+        folder,
+        "  - {id: x1, name: x, kind: trailer_spring, properties: {rate: 20}}\n"
+        "  - {id: x2, name: x, kind: trailer_spring, properties: {rate: 20 mm, free_height: 1}}\n",
+    )
+    assert [(f.file, f.line) for f in faults if f.code == "bad-value"] == [
+        ("more.yaml", 4),
+        ("more.yaml", 5),
+        ("more.yaml", 5),
+        ("vehicle.yaml", 5),
+    ]
+
+
+def test_like_takes_what_is_not_said(folder: Path) -> None:
+    garage = garage_with(
+        folder, "  - {id: x1, name: X, kind: trailer_spring, like: spring-tall, properties: {rate: 25 N/mm}}\n"
+    )
+    part = garage.parts["x1"]
+    assert part.properties["rate"].value == Range(25e3, 25e3)
+    assert part.properties["free_height"].value == garage.parts["spring-tall"].properties["free_height"].value
+    assert part.name == "X"
+
+
+def test_alterations_make_every_variant(folder: Path) -> None:
+    garage = garage_with(
+        folder,
+        "  - id: x1\n    name: X\n    kind: trailer_axle\n    price: '10'\n    alterations:\n"
+        "      cut: {name: perches moved, price: '5', hours: 2 h, skill: 3, caution: weld in stages, ports: {spring: {spacing: 1100 mm}}}\n"
+        "      turn: {name: journal turned, hours: 1 h, ports: {spindle: {journal: 24.9 mm}}}\n",
+    )
+    assert [k for k in garage.parts if k.startswith("x1")] == ["x1", "x1+cut", "x1+cut+turn", "x1+turn"]
+    both = garage.parts["x1+cut+turn"]
+    assert both.price == Range(15, 15)
+    assert both.hours == Range(3 * 3600, 3 * 3600)
+    assert both.skill == 3 and both.base == "x1" and both.cautions == ("weld in stages",)
+
+
+def test_what_an_assembly_brings_is_a_candidate_of_its_own(folder: Path) -> None:
+    garage = read_goal(folder / "goal.yaml")[1]
+    part = garage.parts["hub-big@axle-big"]
+    assert part.host == "axle-big" and part.price == Range(0, 0) and part.positions == ("hub",)
+
+
+def test_the_order_of_files_does_not_matter(folder: Path) -> None:
+    before = list(read_goal(folder / "goal.yaml")[1].parts)
+    (folder / "catalogue.yaml").rename(folder / "zzz.yaml")
+    assert list(read_goal(folder / "goal.yaml")[1].parts) == before
+
+
+def test_a_goal_names_its_faults_too(folder: Path) -> None:
+    (folder / "goal.yaml").write_text(
+        "format: swapwright goal\nversion: 1\nname: x\nwant: {lft: 3 mm, lift: about 3 mm}\nkeep: [axel]\n"
+        "avoid: [spring-ol]\ntrust: sure\nprefer: [{most: lift, worth: 3 per mm}]\n"
+    )
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert {(f.line, f.code) for f in caught.value.faults} == {
+        (4, "unknown-quantity"),
+        (4, "bad-value"),
+        (5, "unknown-position"),
+        (6, "unknown-part"),
+        (7, "unknown-word"),
+        (8, "missing-key"),
+    }
