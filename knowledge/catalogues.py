@@ -1,6 +1,7 @@
 """Reading catalogues: folders of YAML files of parts, many files in any order, ids unique across them all.
 
-``like`` takes everything from another part that the entry does not say itself.  An ``alterations`` entry makes
+``like`` takes from another part what the entry does not say itself, but for where it comes from, what can be done to
+it and what it brings.  An ``alterations`` entry makes
 a further part out of the one it stands in; ``brings`` makes, for each part an assembly comes with, a further
 candidate at that position that costs nothing and is only there with its assembly.
 """
@@ -27,7 +28,7 @@ from .values import evidence_at, quantity_at, values_at
 FORMAT = "swapwright catalogue"
 _ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
 _YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
-_NEVER_INHERITED = ("id", "like")
+_NEVER_INHERITED = ("id", "like", "alterations", "brings", "donors", "note")
 
 
 @dataclass(frozen=True)
