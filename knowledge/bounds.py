@@ -16,9 +16,11 @@ from shared.ranges import Range
 
 from .formulas import Formula
 
-_GRID = {1: 33, 2: 13, 3: 7}
+_GRID = {1: 17, 2: 9, 3: 5}
 _COARSE = 3
 _ROUNDS = 40
+_FINE = 1e-6
+_NARROWINGS = 24
 MOST_TURNING = 3
 
 Point = Callable[[Sequence[float]], float]
@@ -43,6 +45,8 @@ def extreme(function: Point, box: Sequence[Range], sign: int) -> float:
     steps = _GRID.get(len(box), _COARSE)
     axes = [[r.lo] if r.exact else [r.lo + (r.hi - r.lo) * i / (steps - 1) for i in range(steps)] for r in box]
     best, at = min((sign * function(point), point) for point in product(*axes))
+    if len(box) == 1:
+        return sign * min(best, _golden(lambda x: sign * function([x]), box[0], at[0], steps))
     spans = [(r.hi - r.lo) / (steps - 1) for r in box]
     point = list(at)
     for _ in range(_ROUNDS):
@@ -57,7 +61,28 @@ def extreme(function: Point, box: Sequence[Range], sign: int) -> float:
                     best, point[i], moved = value, trial, True
         if not moved:
             spans = [s / 3 for s in spans]
+            if all(s <= _FINE * r.width for s, r in zip(spans, box, strict=True)):
+                break
     return sign * best
+
+
+def _golden(function: Callable[[float], float], span: Range, at: float, steps: int) -> float:
+    """The least value near the best grid point, by golden section."""
+    width = span.width / (steps - 1)
+    lo, hi = max(span.lo, at - width), min(span.hi, at + width)
+    ratio = (5**0.5 - 1) / 2
+    one, two = hi - ratio * (hi - lo), lo + ratio * (hi - lo)
+    low, high = function(one), function(two)
+    for _ in range(_NARROWINGS):
+        if low < high:
+            hi, two, high = two, one, low
+            one = hi - ratio * (hi - lo)
+            low = function(one)
+        else:
+            lo, one, low = one, two, high
+            two = lo + ratio * (hi - lo)
+            high = function(two)
+    return min(low, high)
 
 
 def formula_bounds(formula: Formula, arguments: Sequence[Range | str]) -> Range:

@@ -120,6 +120,8 @@ class Dataflow:
     _cuts: dict[tuple[str, frozenset[str]], tuple[tuple[str, ...], tuple[str, ...]]] = field(
         init=False, default_factory=dict
     )
+    _sharp: dict[tuple[str, tuple[Part | None, ...]], Result] = field(init=False, default_factory=dict)
+    _ways: dict[tuple[str, tuple[Part | None, ...]], Way | None] = field(init=False, default_factory=dict)
     _stock: Dataflow | None = field(init=False, default=None)
 
     def __post_init__(self) -> None:
@@ -274,18 +276,78 @@ class Dataflow:
         rough = self.value(name, build)
         if rough.sharp or not isinstance(rough.value, Range):
             return rough
-        leaves = sorted(rough.leaves)
-        box = [self._leaf_range(leaf, name, build) for leaf in leaves]
+        key = (name, tuple([build[p] for p in self.scope[name]]))
+        if key not in self._sharp:
+            self._sharp[key] = self._sharpen(name, build, rough, rough.value)
+        return self._sharp[key]
 
-        def at(point: Sequence[float]) -> float:
-            return self._at(name, build, dict(zip(leaves, point, strict=True)), {})
+    def _sharpen(self, name: str, build: Build, rough: Result, outer: Range) -> Result:
+        """Leaves that push one way only are held at their ends; the others are searched inside."""
+        signs = self._signs(name, build, False, {})
+        leaves = sorted(rough.leaves)
+        ranges = {leaf: self._leaf_range(leaf, name, build) for leaf in leaves}
+        turning = [leaf for leaf in leaves if not signs.get(leaf, 0)]
+
+        def end(sign: int) -> float:
+            ends = {
+                leaf: ranges[leaf].lo if signs[leaf] * sign > 0 else ranges[leaf].hi
+                for leaf in leaves
+                if signs.get(leaf, 0)
+            }
+
+            def at(point: Sequence[float]) -> float:
+                return self._at(name, build, ends | dict(zip(turning, point, strict=True)), {})
+
+            return extreme(at, [ranges[leaf] for leaf in turning], sign) if turning else at(())
 
         try:
-            lo, hi = extreme(at, box, 1), extreme(at, box, -1)
+            lo, hi = end(1), end(-1)
         except FormulaError:
             return rough
-        value = Range(max(lo, rough.value.lo), min(hi, rough.value.hi)) if lo <= hi else rough.value
+        value = Range(max(lo, outer.lo), min(hi, outer.hi)) if lo <= hi else outer
         return Result(value, rough.evidence, True, rough.leaves, basis=rough.basis)
+
+    def _signs(
+        self, name: str, build: Build, stock: bool, memo: dict[tuple[str, bool], dict[Leaf, int]]
+    ) -> dict[Leaf, int]:
+        """Which way each uncertain leaf pushes a quantity: 1, -1, or 0 where it turns or pushes both ways."""
+        key = (name, stock)
+        if key not in memo:
+            flow = self.stock if stock else self
+            current = self.stock_build if stock else build
+            way = flow._chosen(name, current)
+            memo[key] = {} if way is None else flow._way_signs(way, current, stock, memo)
+        return memo[key]
+
+    def _way_signs(
+        self, way: Way, build: Build, stock: bool, memo: dict[tuple[str, bool], dict[Leaf, int]]
+    ) -> dict[Leaf, int]:
+        if isinstance(way, Choice):
+            return self._way_signs(way.ways[str(self.input(way.by, build).value)], build, stock, memo)
+        if isinstance(way, Input):
+            if way.source == "quantity":
+                return self._signs(way.name, build, stock, memo)
+            if way.source == "stock":
+                return self._signs(way.name, build, True, memo)
+            return dict.fromkeys(self.input(way, build).leaves, 1)
+        formula = formulas()[way.formula]
+        found: dict[Leaf, int] = {}
+        for i, item in enumerate(way.inputs):
+            argument = formula.names[i] if formula.names else "values"
+            direction = (argument in formula.rises) - (argument in formula.falls)
+            for leaf, sign in self._way_signs(item, build, stock, memo).items():
+                pushed = sign * direction
+                found[leaf] = pushed if found.get(leaf, pushed) == pushed else 0
+        return found
+
+    def _chosen(self, name: str, build: Build) -> Way | None:
+        """The way a quantity is computed by on a build: the first whose inputs are known."""
+        key = (name, tuple([build[p] for p in self.scope[name]]))
+        if key not in self._ways:
+            self._ways[key] = next(
+                (way for way, _ in self.layout.quantities[name].ways if self._way(way, build).value is not None), None
+            )
+        return self._ways[key]
 
     def _leaf_range(self, leaf: Leaf, name: str, build: Build) -> Range:
         stack, seen = [(name, False)], set()
@@ -316,12 +378,11 @@ class Dataflow:
         if key not in memo:
             flow = self.stock if stock else self
             current = self.stock_build if stock else build
-            for way, _ in self.layout.quantities[name].ways:
-                if flow._way(way, current).value is not None:
-                    found = flow._at_way(way, current, point, memo, stock)
-                    assert not isinstance(found, str)
-                    memo[key] = found
-                    break
+            way = flow._chosen(name, current)
+            assert way is not None
+            found = flow._at_way(way, current, point, memo, stock)
+            assert not isinstance(found, str)
+            memo[key] = found
         return memo[key]
 
     def _at_way(

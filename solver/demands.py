@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from knowledge.dataflow import Dataflow, Domains, Result
@@ -14,7 +14,7 @@ from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict, Voice
 
 from .effort import Effort
-from .relations import Build, Known, Relation
+from .relations import Build, Known, Outlook, Relation
 
 # Limits are kept to within rounding: a part in a thousand million.
 _ROUNDING = 1e-9
@@ -50,6 +50,11 @@ def hold(value: Range, at_least: Range | None, at_most: Range | None) -> Held:
     return worst
 
 
+def _asked(rule: Requirement) -> list[Input]:
+    """The subject of a rule and its limits, in order."""
+    return [i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None]
+
+
 @dataclass(frozen=True)
 class Demands:
     """Turns requirements and limits into relations for one car, catalogue and goal."""
@@ -66,10 +71,13 @@ class Demands:
             return self.effort_value(item.name, build)
         if known:
             return self.flow.input_given(item, build, known)
-        found = self.flow.input(item, build)
-        if item.source == "quantity" and not found.sharp:
+        return self.flow.input(item, build)
+
+    def sharp(self, item: Input, build: Build) -> Result:
+        """The value of an input with its true bounds."""
+        if item.source == "quantity" and item.name not in EFFORT:
             return self.flow.sharpened(item.name, build)
-        return found
+        return self.look_up(item, build, {})
 
     def effort_value(self, name: str, build: Build) -> Result:
         """Price, hours, donors and the like of a whole build."""
@@ -143,6 +151,13 @@ class Demands:
             reason = self._rule_reason(rule, build)
             return () if reason is None else (reason,)
 
+        def rough(build: Build, known: Known) -> Outlook:
+            if not self.speaks(condition, build, known):
+                return Outlook(Verdict.FITS, False)
+            if rule.subject is None:
+                return Outlook(Verdict.CHECK, False)
+            return self._outlook(rule, [self.look_up(i, build, known) for i in _asked(rule)])
+
         return Relation(
             rule.id,
             "requirement",
@@ -155,34 +170,43 @@ class Demands:
             uses=tuple(i for i in asked if i.source == "quantity"),
             parts=tuple(sorted(direct)),
             bound=self._rule_bound(rule),
-            sharp=False,
+            rough=rough,
         )
 
-    def _ends(self, rule: Requirement, build: Build, known: Known) -> tuple[Result | None, Result | None]:
-        low = None if rule.at_least is None else self.look_up(rule.at_least, build, known)
-        high = None if rule.at_most is None else self.look_up(rule.at_most, build, known)
-        return low, high
-
     def _judge_rule(self, rule: Requirement, build: Build, known: Known) -> Verdict:
+        """The verdict of a rule that speaks; true bounds are looked for only where rough ones leave a doubt."""
         if rule.subject is None:
             return Verdict.CHECK
-        found = self.look_up(rule.subject, build, known)
+        rough = self._outlook(rule, [self.look_up(i, build, known) for i in _asked(rule)])
+        if rough.verdict is Verdict.CHECK and rough.open and not known:
+            return self._outlook(rule, [self.sharp(i, build) for i in _asked(rule)]).verdict
+        return rough.verdict
+
+    def _outlook(self, rule: Requirement, results: Sequence[Result]) -> Outlook:
+        """The verdict on the values of a rule's inputs, and whether sharper bounds could still change it."""
+        found = results[0]
         if found.impossible:
-            return Verdict.NO
-        if found.value is None:
-            return Verdict.CHECK
+            return Outlook(Verdict.NO, False)
+        if any(r.value is None for r in results):
+            return Outlook(Verdict.CHECK, False)
         if rule.one_of or isinstance(found.value, str):
             verdict = Verdict.FITS if found.value in rule.one_of else Verdict.NO
         else:
-            ends = self._ends(rule, build, known)
-            limits = [None if r is None else r.value for r in ends]
-            if any(r is not None and not isinstance(r.value, Range) for r in ends):
-                return Verdict.CHECK
-            low, high = (v if isinstance(v, Range) else None for v in limits)
+            assert found.value is not None
+            limits = iter(r.value for r in results[1:])
+            low = None if rule.at_least is None else next(limits)
+            high = None if rule.at_most is None else next(limits)
+            if isinstance(low, str) or isinstance(high, str):
+                return Outlook(Verdict.CHECK, False)
             verdict = hold(found.value, low, high).verdict
-        if verdict is Verdict.FITS and found.evidence < self.goal.trust:
-            return Verdict.CHECK
-        return verdict
+        if found.evidence < self.goal.trust and verdict is Verdict.FITS:
+            return Outlook(Verdict.CHECK, False)
+        return Outlook(verdict, not all(r.sharp for r in results))
+
+    def _ends(self, rule: Requirement, build: Build) -> tuple[Result | None, Result | None]:
+        low = None if rule.at_least is None else self.sharp(rule.at_least, build)
+        high = None if rule.at_most is None else self.sharp(rule.at_most, build)
+        return low, high
 
     def _rule_bound(self, rule: Requirement) -> Callable[[Domains], Verdict] | None:
         subject = rule.subject
@@ -223,7 +247,7 @@ class Demands:
                 needs=(rule.measure_first or rule.says,),
             )
         measure = self.measure_of(rule.subject)
-        found = self.look_up(rule.subject, build, {})
+        found = self.sharp(rule.subject, build)
         left = Side(
             "the build gives",
             self._who(rule.subject, build),
@@ -236,7 +260,7 @@ class Demands:
         if rule.one_of:
             right = Side("the rule demands", rule.id, "one of", " or ".join(rule.one_of), WORD)
             return Reason(rule.id, verdict, rule.says, left, right, None, WORD, rule.source, tuple(needs))
-        low, high = self._ends(rule, build, {})
+        low, high = self._ends(rule, build)
         for end in (low, high):
             needs += [] if end is None else list(end.missing)
         limits = [None if e is None or not isinstance(e.value, Range) else e.value for e in (low, high)]
@@ -275,6 +299,13 @@ class Demands:
 
     # -- goal limits
 
+    def _effort_bound(self, limit: Limit, domains: Domains) -> Verdict:
+        """No only if even the least money, labour or skill any build out of the candidates needs is too much."""
+        if limit.at_most is None:
+            return Verdict.CHECK
+        least = self.effort.least(limit.quantity, domains)
+        return Verdict.NO if least > limit.at_most + _hair(limit.at_most) else Verdict.CHECK
+
     def limit(self, limit: Limit) -> Relation:
         """A wanted limit as a relation."""
         item = Input("quantity", limit.quantity)
@@ -282,20 +313,30 @@ class Demands:
         high = None if limit.at_most is None else Range.exactly(limit.at_most)
         measure = self.measure_of(item)
 
-        def judge(build: Build, known: Known) -> Verdict:
-            found = self.look_up(item, build, known)
+        def outlook(found: Result) -> Outlook:
             if found.impossible:
-                return Verdict.NO
+                return Outlook(Verdict.NO, False)
             if not isinstance(found.value, Range):
-                return Verdict.CHECK
+                return Outlook(Verdict.CHECK, False)
             verdict = hold(found.value, low, high).verdict
-            return Verdict.CHECK if verdict is Verdict.FITS and found.evidence < self.goal.trust else verdict
+            if verdict is Verdict.FITS and found.evidence < self.goal.trust:
+                return Outlook(Verdict.CHECK, False)
+            return Outlook(verdict, not found.sharp)
+
+        def judge(build: Build, known: Known) -> Verdict:
+            found = rough(build, known)
+            if found.verdict is Verdict.CHECK and found.open and not known:
+                return outlook(self.sharp(item, build)).verdict
+            return found.verdict
+
+        def rough(build: Build, known: Known) -> Outlook:
+            return outlook(self.look_up(item, build, known))
 
         def explain(build: Build) -> tuple[Reason, ...]:
             verdict = judge(build, {})
             if verdict is Verdict.FITS:
                 return ()
-            found = self.look_up(item, build, {})
+            found = self.sharp(item, build)
             held = (
                 hold(found.value, low, high)
                 if isinstance(found.value, Range)
@@ -315,7 +356,7 @@ class Demands:
 
         def bound(domains: Domains) -> Verdict:
             if limit.quantity in EFFORT:
-                return Verdict.CHECK
+                return self._effort_bound(limit, domains)
             hull = self.flow.hull(limit.quantity, domains)
             return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
 
@@ -330,5 +371,5 @@ class Demands:
             source="the goal",
             uses=(item,),
             bound=bound,
-            sharp=False,
+            rough=rough,
         )

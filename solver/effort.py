@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -122,6 +122,23 @@ class Effort:
         classes = [t.skill for t in self.tasks(build)]
         classes += [p.skill for at, p in build.items() if p is not None and self.is_new(at, p)]
         return max(classes, default=0)
+
+    def least(self, name: str, domains: Mapping[str, Sequence[Part | None]]) -> float:
+        """What a build out of these candidates needs at the least of ``price``, ``hours`` or ``skill``."""
+        needs = [min(self._needs(name, at, part) for part in parts) for at, parts in domains.items() if parts]
+        return max(needs, default=0.0) if name == "skill" else sum(needs)
+
+    def _needs(self, name: str, position: str, part: Part | None) -> float:
+        """What one candidate needs by itself, whatever the rest of the build is."""
+        if part is None or not self.is_new(position, part):
+            return 0.0
+        if name == "price":
+            return 0.0 if part.price is None else part.price.lo
+        if name == "hours":
+            return part.hours.lo
+        if name == "skill" and part.host is None:
+            return float(max([part.skill, *(t.skill for t in self.tasks_for((position,)))]))
+        return 0.0
 
     def parts_changed(self, build: Build) -> int:
         """How many positions hold something else than now, an emptied one included."""

@@ -7,7 +7,7 @@ Mates, requirements, goal limits, the goal's choices and belonging to an assembl
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from knowledge.dataflow import Domains, Result
@@ -20,6 +20,14 @@ Known = Mapping[str, Result]
 Kind = Literal["mate", "requirement", "goal limit", "goal choice", "belonging"]
 
 
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """A verdict on bounds that may be too wide; ``open`` where sharper ones could still turn a *check*."""
+
+    verdict: Verdict
+    open: bool
+
+
 @dataclass(frozen=True, eq=False)
 class Relation:
     """A named relation among the parts at the positions of its ``scope``.
@@ -28,7 +36,8 @@ class Relation:
     given, which lets the search try values of shared quantities without naming the parts behind them.
     ``explain`` gives the reasons of a verdict that is not *fits*.  ``uses`` are the quantities the judgement
     reads, ``parts`` the positions it looks at itself.  ``bound`` answers, for sets of candidates,
-    ``Verdict.NO`` only if no build out of them can pass.
+    ``Verdict.NO`` only if no build out of them can pass; ``rough`` answers quickly, on
+    bounds that may be too wide (without it ``judge`` is as quick).
     """
 
     name: str
@@ -41,8 +50,12 @@ class Relation:
     source: str = ""
     uses: tuple[Input, ...] = ()
     parts: tuple[str, ...] = ()
-    bound: Callable[[Domains], Verdict] | None = field(default=None)
-    sharp: bool = True
+    bound: Callable[[Domains], Verdict] | None = None
+    rough: Callable[[Build, Known], Outlook] | None = None
+
+    def outlook(self, build: Build, known: Known) -> Outlook:
+        """The quick answer: a *no* is sure, a *fits* is sure, a *check* may be open."""
+        return Outlook(self.judge(build, known), False) if self.rough is None else self.rough(build, known)
 
     def verdict(self, build: Build) -> Verdict:
         """The verdict on a build."""

@@ -87,7 +87,8 @@ class Scoring:
     def term(self, preference: Preference, build: Build, known: Known) -> int:
         """What a preference costs on a build."""
         item = Input("quantity", preference.quantity)
-        return self.term_cents(preference, self.demands.look_up(item, build, known))
+        found = self.demands.look_up(item, build, known) if known else self.demands.sharp(item, build)
+        return self.term_cents(preference, found)
 
     def part_cents(self, position: str, part: Part | None, dearest: Mapping[str, int]) -> int:
         """Price of a part and worth of its own labour."""

@@ -1,6 +1,6 @@
 """Relations and costs as tables over variables.
 
-The variables are the positions, the *shared values* (quantities that several relations read, see
+The variables are the positions, the *states* (outcomes of groups of positions that many relations read, see
 ``shared_values``) and the tasks (asked for or not).  A relation becomes a table where its variables allow no
 more than :data:`MOST_CELLS` tuples; a wider one is left to the enumeration, which knows every relation whole.
 
@@ -25,9 +25,9 @@ from ..problem import Problem
 from ..relations import Build, Known, Relation
 from ..scoring import cents
 from .elimination import NEVER, Factor
-from .shared_values import SharedValue, shared_values
+from .shared_values import State, states
 
-MOST_CELLS = 4000
+MOST_CELLS = 5000
 Domains = Mapping[str, tuple[Part | None, ...]]
 
 
@@ -38,17 +38,20 @@ class Model:
     positions: tuple[str, ...]
     sizes: tuple[int, ...]
     factors: tuple[Factor, ...]
-    shared: tuple[SharedValue, ...]
+    states: tuple[State, ...]
 
 
-def _refused(relation: Relation, worst: Verdict, build: Build, known: Known) -> int:
-    """Never, where a relation answers worse than ``worst``."""
-    return NEVER if relation.judge(build, known) > worst else 0
+def _refused(relation: Relation, certain: bool, build: Build, known: Known) -> int:
+    """Never, where a relation says no or, with ``certain``, cannot come to certainly fit."""
+    found = relation.outlook(build, known)
+    if found.verdict is Verdict.NO:
+        return NEVER
+    return NEVER if certain and found.verdict is Verdict.CHECK and not found.open else 0
 
 
 def _broken(relation: Relation, worth: int, build: Build, known: Known) -> int:
     """What a broken *should* costs."""
-    return worth if relation.judge(build, known) is Verdict.NO else 0
+    return worth if relation.outlook(build, known).verdict is Verdict.NO else 0
 
 
 def _touched(effort: Effort, position: str, build: Build, known: Known) -> int:
@@ -65,13 +68,22 @@ class _Builder:
         self.number = {at: i for i, at in enumerate(self.positions)}
         self.sizes = [len(domains[at]) for at in self.positions]
         self.factors: list[Factor] = []
-        self.shared = shared_values(problem, domains)
-        for value in self.shared:
-            self.number[f"={value.quantity}"] = len(self.sizes)
-            self.sizes.append(len(value.results))
+        self.states: list[State] = []
+        for state in states(problem, domains):
+            self._add_state(state)
 
-    def variables(self, positions: Sequence[str], quantities: Sequence[str]) -> tuple[int, ...]:
-        return tuple(sorted({*(self.number[p] for p in positions), *(self.number[f"={q}"] for q in quantities)}))
+    def _add_state(self, state: State) -> None:
+        """Make a state a variable and tie it to its positions."""
+        own = len(self.sizes)
+        self.sizes.append(len(state.values))
+        self.states.append(state)
+        inputs = tuple(self.number[p] for p in state.positions)
+        variables = (*sorted(inputs), own)
+        table = np.full([self.sizes[v] for v in variables], NEVER, dtype=np.int64)
+        for index, value in state.table:
+            at = dict(zip(inputs, index, strict=True)) | {own: value}
+            table[tuple(at[v] for v in variables)] = 0
+        self.factors.append(Factor(variables, table))
 
     def fill(self, variables: tuple[int, ...], cost: Callable[[Build, Known], int]) -> Factor:
         """A table filled by asking for every tuple."""
@@ -84,48 +96,50 @@ class _Builder:
                 if v < count:
                     build[self.positions[v]] = self.domains[self.positions[v]][i]
                 else:
-                    value = self.shared[v - count]
-                    known[value.quantity] = value.results[i]
+                    known.update(self.states[v - count].values[i])
             table[index] = cost(build, known)
         return Factor(variables, table)
 
-    def reach(self, relation_parts: Sequence[str], uses: Sequence[str]) -> tuple[int, ...] | None:
-        """The variables of something that reads parts and quantities; ``None`` if its table would be too large."""
-        cuts = frozenset(v.quantity for v in self.shared)
-        positions, quantities = set(relation_parts), set()
-        for name in uses:
-            if name in cuts:
-                quantities.add(name)
-            else:
-                more = self.problem.flow.cut_scope(name, cuts)
-                positions.update(more[0])
-                quantities.update(more[1])
-        variables = self.variables(sorted(positions), sorted(quantities))
+    def cells(self, variables: Sequence[int]) -> int:
+        """How many tuples variables have."""
         cells = 1
         for v in variables:
             cells *= self.sizes[v]
-        return variables if cells <= MOST_CELLS else None
+        return cells
+
+    def _variables(self, parts: Sequence[str], uses: Sequence[str], chosen: Sequence[int]) -> tuple[int, ...]:
+        """The variables of something that reads parts and quantities, when the chosen states are given."""
+        count = len(self.positions)
+        cuts = frozenset(q for v in chosen for q in self.states[v - count].quantities)
+        positions, quantities = set(parts), set[str]()
+        for name in uses:
+            more = ((), (name,)) if name in cuts else self.problem.flow.cut_scope(name, cuts)
+            positions.update(more[0])
+            quantities.update(more[1])
+        needed = (v for v in chosen if quantities & set(self.states[v - count].quantities))
+        return tuple(sorted({*(self.number[p] for p in positions), *needed}))
+
+    def reach(self, parts: Sequence[str], uses: Sequence[str]) -> tuple[int, ...] | None:
+        """The variables of something that reads parts and quantities, by way of the states that make its table
+        smallest; ``None`` if it would still be too large."""
+        count = len(self.positions)
+        best = self._variables(parts, uses, ())
+        chosen: list[int] = []
+        left = list(range(count, count + len(self.states)))
+        while left:
+            trials = [(self.cells(found := self._variables(parts, uses, [*chosen, v])), v, found) for v in left]
+            cells, v, found = min(trials)
+            if cells >= self.cells(best):
+                break
+            best = found
+            chosen.append(v)
+            left.remove(v)
+        return best if self.cells(best) <= MOST_CELLS else None
 
     def uses(self, relation: Relation) -> list[str] | None:
+        """The quantities a relation reads; ``None`` where some are not quantities of positions."""
         names = [item.name for item in relation.uses]
         return None if any(name not in self.problem.flow.scope for name in names) else names
-
-    def add_shared(self) -> None:
-        """Ties every shared value to what it is computed from."""
-        for value in self.shared:
-            own = self.number[f"={value.quantity}"]
-            inputs = self.variables(value.positions, value.quantities)
-            variables = tuple(sorted((*inputs, own)))
-            table = np.full([self.sizes[v] for v in variables], NEVER, dtype=np.int64)
-            for index, result in value.table:
-                at = dict(zip((*self.variables_in_order(value),), index, strict=True))
-                at[own] = result
-                table[tuple(at[v] for v in variables)] = 0
-            self.factors.append(Factor(variables, table))
-
-    def variables_in_order(self, value: SharedValue) -> tuple[int, ...]:
-        """The input variables of a shared value in the order its table's index has them."""
-        return (*(self.number[p] for p in value.positions), *(self.number[f"={q}"] for q in value.quantities))
 
     def add_relations(self) -> None:
         """Every hard relation that is narrow enough, as a table of zero or never."""
@@ -134,8 +148,7 @@ class _Builder:
             variables = None if uses is None else self.reach(relation.parts, uses)
             if variables is None or not variables:
                 continue
-            worst = Verdict.FITS if self.certain and relation.sharp else Verdict.CHECK
-            self.factors.append(self.fill(variables, partial(_refused, relation, worst)))
+            self.factors.append(self.fill(variables, partial(_refused, relation, self.certain)))
 
     def add_costs(self) -> None:
         """Prices, preferences, advice and tasks."""
@@ -194,7 +207,6 @@ def build_model(problem: Problem, domains: Domains, certain: bool) -> Model:
     With ``certain``, relations whose doubt the tables see truly must fit without a check.
     """
     builder = _Builder(problem, domains, certain)
-    builder.add_shared()
     builder.add_relations()
     builder.add_costs()
-    return Model(builder.positions, tuple(builder.sizes), tuple(builder.factors), tuple(builder.shared))
+    return Model(builder.positions, tuple(builder.sizes), tuple(builder.factors), tuple(builder.states))

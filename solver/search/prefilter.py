@@ -42,7 +42,7 @@ def _supported(relation: Relation, position: str, part: Part | None, domains: Do
     for parts in product(*(domains[p] for p in others)):
         build = dict(zip(others, parts, strict=True))
         build[position] = part
-        if relation.verdict(build) is not Verdict.NO:
+        if relation.outlook(build, {}).verdict is not Verdict.NO:
             return True
     return False
 

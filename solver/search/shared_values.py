@@ -1,40 +1,40 @@
-"""Quantities that several relations read, as variables of their own.
+"""States: quantities that many relations read, as variables of their own.
 
-The lift of the front is computed from a handful of positions and read by a score of relations.  As a variable
-with the values it can take, it lets each of those relations be a small table of its own.
+The ride height of the front is computed from a handful of positions and read by a score of relations.  A *state*
+stands for such a group of positions: its values are the different outcomes the group's quantities can have.
+Relations that read the outcome need not look at the positions behind it, and their tables stay small.
 
-Invariant: a shared value's table names, for every choice of its inputs, exactly what the dataflow computes.
+Invariant: a state's table names, for every choice at its positions, exactly what the dataflow computes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import product
 
-from knowledge.dataflow import Dataflow, Result
-from shared.layout import Input
+from knowledge.dataflow import Dataflow, Result, inputs_of
 from shared.part import Part
 
 from ..problem import Problem
 
 MOST_INPUTS = 3000
-MOST_VALUES = 250
+LEAST_READERS = 4
 Domains = Mapping[str, tuple[Part | None, ...]]
 
 
 @dataclass(frozen=True)
-class SharedValue:
-    """A quantity with the values it can take, and which inputs give which.
+class State:
+    """The outcomes of a group of positions.
 
-    ``table`` pairs an index into the candidates of ``positions`` and the values of ``quantities`` with an
-    index into ``results``.
+    ``values`` are the different outcomes, each the results of ``quantities``; ``table`` pairs an index into the
+    candidates of ``positions`` with an index into ``values``.
     """
 
-    quantity: str
+    name: str
     positions: tuple[str, ...]
     quantities: tuple[str, ...]
-    results: tuple[Result, ...]
+    values: tuple[Mapping[str, Result], ...]
     table: tuple[tuple[tuple[int, ...], int], ...]
 
 
@@ -47,7 +47,7 @@ def _readers(problem: Problem) -> dict[str, set[str]]:
         if name not in readers or reader in readers[name]:
             return
         readers[name].add(reader)
-        for item in _inputs(flow, name):
+        for item in inputs_of(flow.layout.quantities[name]):
             if item.source == "quantity":
                 mark(item.name, reader)
 
@@ -59,51 +59,50 @@ def _readers(problem: Problem) -> dict[str, set[str]]:
     return readers
 
 
-def _inputs(flow: Dataflow, name: str) -> Sequence[Input]:
-    from knowledge.dataflow import inputs_of
+def _frontier(flow: Dataflow, inside: tuple[str, ...], asked: set[str]) -> tuple[str, ...]:
+    """Those of the quantities that something outside the group reads."""
+    group = set(inside)
+    read = {
+        item.name
+        for name in flow.scope
+        if name not in group
+        for item in inputs_of(flow.layout.quantities[name])
+        if item.source == "quantity"
+    }
+    return tuple(name for name in inside if name in read or name in asked)
 
-    return list(inputs_of(flow.layout.quantities[name]))
 
-
-def shared_values(problem: Problem, domains: Domains) -> list[SharedValue]:
-    """The shared values of a problem, each after those it is computed from."""
+def states(problem: Problem, domains: Domains) -> list[State]:
+    """The states worth having: scopes that many relations read and whose choices can be listed."""
     flow = problem.flow
     readers = _readers(problem)
-    names = [
-        name
-        for name in flow.scope
-        if len(readers[name]) >= 2 and sum(len(domains[p]) > 1 for p in flow.scope[name]) >= 2
-    ]
-    found: dict[str, SharedValue] = {}
-    for name in sorted(names, key=lambda n: (len(flow.scope[n]), n)):
-        positions, quantities = flow.cut_scope(name, frozenset(found))
-        sizes = [len(domains[p]) for p in positions] + [len(found[q].results) for q in quantities]
+    asked = {item.name for r in (*problem.hard, *problem.advice) for item in r.uses}
+    asked |= {term.quantity for term in problem.scoring.terms}
+    by_scope: dict[tuple[str, ...], set[str]] = {}
+    for name, scope in flow.scope.items():
+        if readers[name]:
+            by_scope.setdefault(scope, set()).update(readers[name])
+    found = []
+    for scope in sorted(by_scope, key=lambda s: (len(s), s)):
         count = 1
-        for size in sizes:
-            count *= size
-        if count > MOST_INPUTS or (not quantities and len([s for s in sizes if s > 1]) < 2):
+        for position in scope:
+            count *= len(domains[position])
+        opened = sum(len(domains[p]) > 1 for p in scope)
+        if opened < 2 or count > MOST_INPUTS or len(by_scope[scope]) < LEAST_READERS:
             continue
-        value = _tabulate(flow, name, positions, quantities, domains, found)
-        if len(value.results) <= MOST_VALUES:
-            found[name] = value
-    return list(found.values())
+        inside = tuple(n for n in flow.scope if flow.scope[n] and set(flow.scope[n]) <= set(scope))
+        state = _tabulate(flow, scope, _frontier(flow, inside, asked), domains)
+        if len(state.values) < count:
+            found.append(state)
+    return found
 
 
-def _tabulate(
-    flow: Dataflow,
-    name: str,
-    positions: tuple[str, ...],
-    quantities: tuple[str, ...],
-    domains: Domains,
-    found: Mapping[str, SharedValue],
-) -> SharedValue:
-    numbers: dict[Result, int] = {}
+def _tabulate(flow: Dataflow, scope: tuple[str, ...], quantities: tuple[str, ...], domains: Domains) -> State:
+    numbers: dict[tuple[Result, ...], int] = {}
     table = []
-    item = Input("quantity", name)
-    ranges = [range(len(domains[p])) for p in positions] + [range(len(found[q].results)) for q in quantities]
-    for index in product(*ranges):
-        build: dict[str, Part | None] = {p: domains[p][i] for p, i in zip(positions, index, strict=False)}
-        known = {q: found[q].results[i] for q, i in zip(quantities, index[len(positions) :], strict=True)}
-        result = flow.input_given(item, build, known) if known else flow.input(item, build)
-        table.append((index, numbers.setdefault(result, len(numbers))))
-    return SharedValue(name, positions, quantities, tuple(numbers), tuple(table))
+    for index in product(*(range(len(domains[p])) for p in scope)):
+        build: dict[str, Part | None] = {p: domains[p][i] for p, i in zip(scope, index, strict=True)}
+        outcome = tuple(flow.value(name, build) for name in quantities)
+        table.append((index, numbers.setdefault(outcome, len(numbers))))
+    values = tuple(dict(zip(quantities, outcome, strict=True)) for outcome in numbers)
+    return State("+".join(scope), scope, quantities, values, tuple(table))
