@@ -122,6 +122,9 @@ class Dataflow:
     )
     _sharp: dict[tuple[str, tuple[Part | None, ...]], Result] = field(init=False, default_factory=dict)
     _ways: dict[tuple[str, tuple[Part | None, ...]], Way | None] = field(init=False, default_factory=dict)
+    _hulls: dict[tuple[str, tuple[tuple[Part | None, ...], ...]], Range | None] = field(
+        init=False, default_factory=dict
+    )
     _stock: Dataflow | None = field(init=False, default=None)
 
     def __post_init__(self) -> None:
@@ -417,6 +420,13 @@ class Dataflow:
     def _hull(self, name: str, domains: Domains, memo: dict[str, Range | None]) -> Range | None:
         if name in memo:
             return memo[name]
+        key = (name, tuple([tuple(domains[p]) for p in self.scope[name]]))
+        if key not in self._hulls:
+            self._hulls[key] = self._new_hull(name, domains, memo)
+        memo[name] = self._hulls[key]
+        return memo[name]
+
+    def _new_hull(self, name: str, domains: Domains, memo: dict[str, Range | None]) -> Range | None:
         scope = self.scope[name]
         size = 1
         for position in scope:
@@ -431,7 +441,6 @@ class Dataflow:
                 found = listed if found is None else found.hull(listed)
         elif size:
             found = self._hull_ways(self.layout.quantities[name], domains, memo)
-        memo[name] = found
         return found
 
     def _hull_ways(self, quantity: Quantity, domains: Domains, memo: dict[str, Range | None]) -> Range | None:

@@ -21,6 +21,7 @@ class Effort:
     layout: Layout
     stock: Build
     _closures: dict[frozenset[str], tuple[Task, ...]] = field(default_factory=dict, compare=False)
+    _least: dict[tuple[str, str, tuple[Part | None, ...]], float] = field(default_factory=dict, compare=False)
 
     @cached_property
     def triggers(self) -> Mapping[str, tuple[str, ...]]:
@@ -125,7 +126,12 @@ class Effort:
 
     def least(self, name: str, domains: Mapping[str, Sequence[Part | None]]) -> float:
         """What a build out of these candidates needs at the least of ``price``, ``hours`` or ``skill``."""
-        needs = [min(self._needs(name, at, part) for part in parts) for at, parts in domains.items() if parts]
+        needs = []
+        for at, parts in domains.items():
+            key = (name, at, tuple(parts))
+            if key not in self._least:
+                self._least[key] = min((self._needs(name, at, part) for part in parts), default=0.0)
+            needs.append(self._least[key])
         return max(needs, default=0.0) if name == "skill" else sum(needs)
 
     def _needs(self, name: str, position: str, part: Part | None) -> float:

@@ -68,6 +68,7 @@ class _Builder:
         self.number = {at: i for i, at in enumerate(self.positions)}
         self.sizes = [len(domains[at]) for at in self.positions]
         self.factors: list[Factor] = []
+        self.alive: list[list[int]] = [list(range(size)) for size in self.sizes]
         self.states: list[State] = []
         for state in states(problem, domains):
             self._add_state(state)
@@ -76,6 +77,7 @@ class _Builder:
         """Make a state a variable and tie it to its positions."""
         own = len(self.sizes)
         self.sizes.append(len(state.values))
+        self.alive.append(list(range(len(state.values))))
         self.states.append(state)
         inputs = tuple(self.number[p] for p in state.positions)
         variables = (*sorted(inputs), own)
@@ -86,10 +88,10 @@ class _Builder:
         self.factors.append(Factor(variables, table))
 
     def fill(self, variables: tuple[int, ...], cost: Callable[[Build, Known], int]) -> Factor:
-        """A table filled by asking for every tuple."""
-        table = np.zeros([self.sizes[v] for v in variables], dtype=np.int64)
+        """A table filled by asking for every tuple of values that may still be in a build."""
+        table = np.full([self.sizes[v] for v in variables], NEVER, dtype=np.int64)
         count = len(self.positions)
-        for index in product(*(range(self.sizes[v]) for v in variables)):
+        for index in product(*(self.alive[v] for v in variables)):
             build: dict[str, Part | None] = {}
             known: dict[str, Result] = {}
             for v, i in zip(variables, index, strict=True):
@@ -104,8 +106,16 @@ class _Builder:
         """How many tuples variables have."""
         cells = 1
         for v in variables:
-            cells *= self.sizes[v]
+            cells *= len(self.alive[v])
         return cells
+
+    def add(self, factor: Factor) -> None:
+        """Take a table in; values it leaves without any tuple are dead for every later one."""
+        self.factors.append(factor)
+        for axis, v in enumerate(factor.scope):
+            others = tuple(i for i in range(len(factor.scope)) if i != axis)
+            least = factor.table.min(axis=others) if others else factor.table
+            self.alive[v] = [i for i in self.alive[v] if least[i] < NEVER]
 
     def _variables(self, parts: Sequence[str], uses: Sequence[str], chosen: Sequence[int]) -> tuple[int, ...]:
         """The variables of something that reads parts and quantities, when the chosen states are given."""
@@ -142,13 +152,15 @@ class _Builder:
         return None if any(name not in self.problem.flow.scope for name in names) else names
 
     def add_relations(self) -> None:
-        """Every hard relation that is narrow enough, as a table of zero or never."""
-        for relation in self.problem.hard:
+        """Every hard relation that is narrow enough, as a table of zero or never; the narrowest first."""
+        reached = []
+        for number, relation in enumerate(self.problem.hard):
             uses = self.uses(relation)
             variables = None if uses is None else self.reach(relation.parts, uses)
-            if variables is None or not variables:
-                continue
-            self.factors.append(self.fill(variables, partial(_refused, relation, self.certain)))
+            if variables:
+                reached.append((self.cells(variables), number, relation, variables))
+        for _, _, relation, variables in sorted(reached, key=lambda r: r[:2]):
+            self.add(self.fill(variables, partial(_refused, relation, self.certain)))
 
     def add_costs(self) -> None:
         """Prices, preferences, advice and tasks."""
@@ -189,15 +201,16 @@ class _Builder:
         for positions, cost in sorted(groups.items()):
             number = len(self.sizes)
             self.sizes.append(2)
+            self.alive.append([0, 1])
             self.factors.append(Factor((number,), np.array([0, cost], dtype=np.int64)))
             for at in positions:
                 host = layout.positions[at].host
                 scope = [at] if host is None else [at, host]
                 variables = tuple(sorted(self.number[p] for p in scope))
                 asked = self.fill(variables, partial(_touched, effort, at))
-                if not asked.table.any():
+                if not (asked.table % NEVER).any():
                     continue
-                table = np.stack([asked.table * NEVER, np.zeros_like(asked.table)], axis=-1)
+                table = np.stack([np.minimum(asked.table, 1) * NEVER, asked.table // NEVER * NEVER], axis=-1)
                 self.factors.append(Factor((*asked.scope, number), table))
 
 
