@@ -57,7 +57,7 @@ def plan_of(problem: Problem, goal_file: str, most: int = 5, units: System = "me
         builds=builds,
         complete=answer.complete,
         removed=removed_alone(problem, total),
-        refusal=() if builds else refusal(problem, answer.filtered, units),
+        refusal=() if builds else refusal(problem, units),
     )
 
 

@@ -8,7 +8,6 @@ satisfiable.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from shared.plan import ReasonShown
 from shared.units import System
@@ -16,8 +15,7 @@ from shared.verdict import Verdict
 
 from .problem import Problem
 from .relations import Relation
-from .search.best import best_builds
-from .search.prefilter import Filtered
+from .search.satisfy import satisfying_build
 from .words import shown
 
 Oracle = Callable[[Sequence[Relation]], bool]
@@ -25,12 +23,7 @@ Oracle = Callable[[Sequence[Relation]], bool]
 
 def satisfiable(problem: Problem, relations: Sequence[Relation]) -> bool:
     """Whether some build passes these relations, whatever the others say."""
-    domains = {at: parts[:1] for at, parts in problem.domains.items()}
-    for relation in relations:
-        for at in relation.scope:
-            domains[at] = problem.domains[at]
-    narrowed = replace(problem, domains=domains, relations=tuple(relations))
-    return bool(best_builds(narrowed, 1).builds)
+    return satisfying_build(problem, relations) is not None
 
 
 def quickxplain(fixed: list[Relation], blamed: list[Relation], holds: Oracle) -> list[Relation]:
@@ -69,20 +62,15 @@ def conflict(problem: Problem) -> list[Relation]:
     return [*lines, *quickxplain(lines, trade, holds)]
 
 
-def refusal(problem: Problem, filtered: Filtered, units: System) -> tuple[ReasonShown, ...]:
+def refusal(problem: Problem, units: System) -> tuple[ReasonShown, ...]:
     """The members of one minimal conflict, each with the reason it gives against the nearest build."""
     members = conflict(problem)
     if not members:
         return ()
     rows: list[ReasonShown] = []
     for member in members:
-        rest = [r for r in members if r is not member]
-        domains = {at: parts[:1] for at, parts in problem.domains.items()}
-        for relation in members:
-            for at in relation.scope:
-                domains[at] = problem.domains[at]
-        found = best_builds(replace(problem, domains=domains, relations=tuple(rest)), 1).builds
-        for reason in member.explain(found[0].build) if found else ():
+        build = satisfying_build(problem, [r for r in members if r is not member])
+        for reason in member.explain(build) if build is not None else ():
             if reason.verdict is Verdict.NO:
                 rows.append(shown(reason, member.severity, units))
     return tuple(dict.fromkeys(rows))

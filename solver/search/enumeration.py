@@ -12,7 +12,7 @@ from __future__ import annotations
 import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Protocol
 
 import constraint
 
@@ -24,6 +24,13 @@ from ..problem import Problem
 from ..relations import Relation
 
 Domains = Mapping[str, Sequence[Part | None]]
+
+
+class Spender(Protocol):
+    """Anything that counts steps and stops a search."""
+
+    def spend(self) -> None:
+        """Count one step; raise :class:`LimitReached` when there were too many."""
 
 
 class LimitReached(SwapwrightError):
@@ -43,6 +50,20 @@ class Found:
     def rank(self) -> tuple[bool, int, tuple[str, ...]]:
         """The order of builds: certain first, then by score, then by the ids of the parts."""
         return self.doubtful, self.score, self.parts
+
+
+@dataclass
+class StepsBudget:
+    """A budget of steps instead of time."""
+
+    most: int
+    count: int = 0
+
+    def spend(self) -> None:
+        """Count one step; raise :class:`LimitReached` when there were too many."""
+        self.count += 1
+        if self.count > self.most:
+            raise LimitReached("the search took too many steps")
 
 
 @dataclass
@@ -70,7 +91,9 @@ class _Holds(constraint.Constraint):  # type: ignore[misc]
         domains: Domains,
         fixed: Mapping[str, Part | None],
         worst: Verdict,
+        budget: Spender | None = None,
     ) -> None:
+        self.budget = budget
         self.relation = relation
         self.opened = opened
         self.domains = domains
@@ -86,6 +109,8 @@ class _Holds(constraint.Constraint):  # type: ignore[misc]
         forwardcheck: bool = False,
         _unassigned: object = None,
     ) -> bool:
+        if self.budget is not None:
+            self.budget.spend()
         values = []
         for at in self.opened:
             value = assignments.get(at)
@@ -100,6 +125,18 @@ class _Holds(constraint.Constraint):  # type: ignore[misc]
                 build[at] = self.domains[at][value]
             found = self.memo[at_values] = self.relation.verdict(build) <= self.worst
         return found
+
+
+def holds_for(
+    relation: Relation,
+    opened: tuple[str, ...],
+    domains: Domains,
+    fixed: Mapping[str, Part | None],
+    worst: Verdict,
+    budget: Spender | None = None,
+) -> constraint.Constraint:
+    """A relation as a constraint on its open positions; the others are ``fixed``."""
+    return _Holds(relation, opened, domains, fixed, worst, budget)
 
 
 class _Within(constraint.Constraint):  # type: ignore[misc]

@@ -214,12 +214,14 @@ class _Builder:
                 self.factors.append(Factor((*asked.scope, number), table))
 
 
-def build_model(problem: Problem, domains: Domains, certain: bool) -> Model:
+def build_model(problem: Problem, domains: Domains, certain: bool, costs: bool = True) -> Model:
     """The tables of a problem on what the prefilter has left.
 
-    With ``certain``, relations whose doubt the tables see truly must fit without a check.
+    With ``certain``, relations whose doubt the tables see truly must fit without a check.  Without ``costs`` the
+    tables only tell what can be.
     """
     builder = _Builder(problem, domains, certain)
     builder.add_relations()
-    builder.add_costs()
+    if costs:
+        builder.add_costs()
     return Model(builder.positions, tuple(builder.sizes), tuple(builder.factors), tuple(builder.states))
