@@ -475,7 +475,8 @@ class Dataflow:
             gathered: list[Range | str] = []
             for word in words:
                 branch = way.ways.get(str(word))
-                values = None if branch is None else self._hull_way(branch, domains, memo)
+                here = self._narrowed(way.by, word, domains)
+                values = None if branch is None else self._hull_way(branch, here, memo if here is domains else {})
                 if values is None:
                     return None
                 gathered += values
@@ -492,6 +493,13 @@ class Dataflow:
                 return None
             found = value if found is None else found.hull(value)
         return None if found is None else [found]
+
+    def _narrowed(self, by: Input, word: Range | str, domains: Domains) -> Domains:
+        """The candidates for which a choice falls on a word."""
+        if by.source != "part":
+            return domains
+        kept = [p for p in domains[by.name] if self.part_value(by.name, p, by.path).value == word]
+        return domains if len(kept) == len(domains[by.name]) else {**domains, by.name: kept}
 
     def _hull_input(self, item: Input, domains: Domains, memo: dict[str, Range | None]) -> Sequence[Range | str] | None:
         if item.source == "quantity":

@@ -209,6 +209,7 @@ def _goal(document: Document, layout: Layout, parts: Mapping[str, Part], faults:
         limits=tuple(limits),
         keep=positions(shape.keep, "keep"),
         change=positions(shape.change, "change"),
+        change_only=positions(shape.change_only, "change_only"),
         use=use,
         avoid=tuple(shape.avoid),
         avoid_makes=tuple(shape.avoid_makes),

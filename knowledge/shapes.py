@@ -284,6 +284,7 @@ class GoalShape(Shape):
     want: dict[str, str] = {}
     keep: list[str] = []
     change: list[str] = []
+    change_only: list[str] = []
     use: dict[str, str | list[str]] = {}
     avoid: list[str] = []
     avoid_makes: list[str] = []

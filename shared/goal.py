@@ -52,6 +52,7 @@ class Goal:
     limits: tuple[Limit, ...] = ()
     keep: tuple[str, ...] = ()
     change: tuple[str, ...] = ()
+    change_only: tuple[str, ...] = ()
     use: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     avoid: tuple[str, ...] = ()
     avoid_makes: tuple[str, ...] = ()

@@ -61,7 +61,8 @@ def choice_relations(garage: Garage, goal: Goal, effort: Effort) -> list[Relatio
     def add(name: str, at: str, allowed: Callable[[Part | None], bool], says: str, wanted: str) -> None:
         found.append(_relation(name, "goal choice", (at,), lambda b: allowed(b[at]), says, wanted, "the goal", at))
 
-    for at in goal.keep:
+    left_alone = [p for p in garage.layout.positions if goal.change_only and p not in goal.change_only]
+    for at in dict.fromkeys([*goal.keep, *left_alone]):
         wanted = _name(effort.stock[at])
         add(f"keep {at}", at, partial(_is_old, effort, at), "you keep what is fitted there", wanted)
     for at in goal.change:

@@ -163,7 +163,7 @@ class _Search:
     limit: int
     certain: bool
     most: int
-    budget: Budget
+    budget: Spender
 
     def __post_init__(self) -> None:
         scoring = self.problem.scoring
@@ -223,7 +223,7 @@ class _Search:
 
 
 def enumerate_builds(
-    problem: Problem, domains: Domains, limit: int, certain: bool, most: int, budget: Budget | None = None
+    problem: Problem, domains: Domains, limit: int, certain: bool, most: int, budget: Spender | None = None
 ) -> list[Found]:
     """The best ``most`` builds out of ``domains`` whose score is at most ``limit``, in order.
 
