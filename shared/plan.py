@@ -132,4 +132,4 @@ class PlanDocument(Model):
     builds: tuple[BuildShown, ...]
     complete: bool
     removed: tuple[Removed, ...]
-    refusal: tuple[ReasonShown, ...] = ()
+    refusal: tuple[tuple[ReasonShown, ...], ...] = ()

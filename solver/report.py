@@ -46,10 +46,9 @@ def headline(document: PlanDocument) -> str:
     new = sum(p.status == "new" for p in best.parts)
     doubt = "" if best.verdict == "fits" else f", fits only if {len(best.checks)} things are checked"
     count = f"{len(document.builds)} builds, all there are" if document.complete else "the best builds"
-    return (
-        f"{document.goal}: {count}; best {best.price.text} and {best.hours.text} for {new} parts from "
-        f"{len(best.donors)} donor cars{doubt}"
-    )
+    parts = f"{new} part{'' if new == 1 else 's'}"
+    cars = f"{len(best.donors)} donor car{'' if len(best.donors) == 1 else 's'}"
+    return f"{document.goal}: {count}; best {best.price.text} and {best.hours.text} for {parts}, {cars}{doubt}"
 
 
 def _overview(document: PlanDocument) -> list[str]:
@@ -140,10 +139,14 @@ def _section(title: str, lines: list[str]) -> list[str]:
 
 
 def _refusal(document: PlanDocument) -> list[str]:
-    lines = ["These cannot all hold; with any one of them given up the rest can:"]
-    for reason in document.refusal:
-        lines.append(f"- {sentence(reason)}")
-        lines.append(f"  {reason.says} [{reason.relation}; {reason.source}]")
+    count = len(document.refusal)
+    head = "One conflict" if count == 1 else f"{count} conflicts that have nothing to do with one another"
+    lines = [f"{head}. In each, the lines below cannot all hold; with any one of them given up the rest can."]
+    for number, conflict in enumerate(document.refusal, 1):
+        lines += ["", f"Conflict {number}"]
+        for reason in conflict:
+            lines.append(f"- {sentence(reason)}")
+            lines.append(f"  {reason.says} [{reason.relation}; {reason.source}]")
     return lines
 
 

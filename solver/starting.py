@@ -10,6 +10,7 @@ from shared.faults import BadInput, Fault
 from .demo import demo_folder
 
 START = "start"
+FROM_DEMO = (Path("vehicle.yaml"), Path("catalogue/stock.yaml"))
 
 
 def new(folder: Path) -> list[Path]:
@@ -30,12 +31,13 @@ def new(folder: Path) -> list[Path]:
                 )
             ]
         )
-    source = demo_folder().parent / START
-    files = sorted(p for p in source.rglob("*") if p.is_file())
+    start, demo = demo_folder().parent / START, demo_folder()
+    files = {path.relative_to(start): path for path in start.rglob("*.yaml")}
+    files |= {name: demo / name for name in FROM_DEMO}
     written = []
-    for file in files:
-        target = folder / file.relative_to(source)
+    for name, source in sorted(files.items()):
+        target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(file, target)
+        shutil.copyfile(source, target)
         written.append(target)
     return written

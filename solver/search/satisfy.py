@@ -17,19 +17,19 @@ from shared.verdict import Verdict
 from ..problem import Problem
 from ..relations import Relation
 from .elimination import NEVER, bounds
-from .enumeration import Budget, LimitReached, Spender, StepsBudget, holds_for
+from .enumeration import LimitReached, Spender, StepsBudget, holds_for
 from .model import build_model
 from .prefilter import prefilter
 
 QUICK_STEPS = 60_000
+LONG_STEPS = 400_000
 
 
-def satisfying_build(
-    problem: Problem, relations: Sequence[Relation], budget: Budget | None = None
-) -> Mapping[str, Part | None] | None:
+def satisfying_build(problem: Problem, relations: Sequence[Relation]) -> Mapping[str, Part | None] | None:
     """A build that passes these relations, whatever others say; ``None`` if there is none.
 
-    Positions no relation looks at hold what is fitted now.  Raises ``LimitReached`` if the budget runs out.
+    Positions no relation looks at hold what is fitted now.  Raises ``LimitReached``
+    if that cannot be told in :data:`LONG_STEPS` steps.
     """
     seen = {at for relation in relations for at in relation.scope}
     domains = {at: parts if at in seen else parts[:1] for at, parts in problem.domains.items()}
@@ -49,7 +49,7 @@ def satisfying_build(
         at: tuple(p for p, low in zip(filtered.domains[at], least.through[i], strict=True) if low < NEVER)
         for i, at in enumerate(model.positions)
     }
-    return _first(left, relations, budget or Budget())
+    return _first(left, relations, StepsBudget(LONG_STEPS))
 
 
 def _first(
