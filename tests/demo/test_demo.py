@@ -165,7 +165,9 @@ def test_the_trail_goal_has_a_sound_best_build() -> None:
     best = document.builds[0]
     assert best.verdict == "fits"
     rows = {q.name: q for q in best.quantities}
-    assert 0.025 <= (rows["lift_front"].new.lo or 0) and (rows["lift_front"].new.hi or 1) <= 0.060
+    lift = rows["lift_front"].new
+    assert lift.lo is not None and lift.hi is not None
+    assert lift.lo >= 0.025 and lift.hi <= 0.060
     assert all(q.verdict == "fits" for q in best.quantities if q.limits and q.name != "stability_factor")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import pi, sin
 
 import numpy as np
@@ -47,7 +48,7 @@ def test_extreme_against_scipy(frequency: float, width: float, start: float) -> 
     edges = np.linspace(box.lo, box.hi, 40)
     best = min(
         min(function(a), function(b), minimize_scalar(function, bounds=(a, b), method="bounded").fun)
-        for a, b in zip(edges[:-1], edges[1:], strict=True)
+        for a, b in pairwise(edges)
     )
     assert extreme(lambda p: function(p[0]), [box], 1) == pytest.approx(best, abs=1e-6)
     greatest = extreme(lambda p: function(p[0]), [box], -1)
