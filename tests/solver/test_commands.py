@@ -1,0 +1,125 @@
+"""The commands as a person runs them: answers, exit codes, JSON read back, the same bytes every time, no traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from shared.plan import PlanDocument
+
+ROOT = Path(__file__).parent.parent.parent
+TRAILER = ROOT / "tests" / "data" / "trailer"
+
+
+def run(*arguments: object, seed: str = "0") -> subprocess.CompletedProcess[str]:
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONHASHSEED": seed}
+    code = "from solver.cli import main; main()"
+    return subprocess.run(
+        [sys.executable, "-c", code, *map(str, arguments)], capture_output=True, text=True, env=environment, check=False
+    )
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    shutil.copytree(TRAILER, tmp_path / "t")
+    return tmp_path / "t"
+
+
+def test_a_plan_answers_on_stdout() -> None:
+    done = run("plan", TRAILER / "goal.yaml")
+    assert done.returncode == 0
+    assert done.stdout.startswith("Higher bed: ")
+    assert not done.stderr
+
+
+def test_json_is_one_document_that_is_read_back() -> None:
+    done = run("plan", TRAILER / "goal.yaml", "--json")
+    document = PlanDocument.model_validate_json(done.stdout)
+    assert document.format == "swapwright plan" and document.version == 1
+    assert document.builds[0].parts and document.builds[0].quantities
+    assert json.loads(done.stdout)["builds"][0]["rank"] == 1
+
+
+def test_the_same_bytes_whatever_the_hash_seed(folder: Path) -> None:
+    first = run("plan", folder / "goal.yaml", "--json", seed="1").stdout
+    (folder / "catalogue.yaml").rename(folder / "another-name.yaml")
+    assert run("plan", folder / "goal.yaml", "--json", seed="2").stdout == first
+
+
+def test_us_units() -> None:
+    done = run("plan", TRAILER / "goal.yaml", "--units", "us")
+    assert " in" in done.stdout and " mm" not in done.stdout
+
+
+def test_no_build_is_an_answer_with_both_sides(folder: Path) -> None:
+    (folder / "goal.yaml").write_text(
+        "format: swapwright goal\nversion: 1\nname: Up\nwant: {bed_lift: at least 200 mm}\n"
+    )
+    done = run("plan", folder / "goal.yaml")
+    assert done.returncode == 1
+    assert "at least 200.0 mm" in done.stdout and "off" in done.stdout
+    assert json.loads(run("plan", folder / "goal.yaml", "--json").stdout)["builds"] == []
+
+
+def test_bad_input_names_every_fault(folder: Path) -> None:
+    (folder / "more.yaml").write_text(
+        "format: swapwright catalogue\nversion: 1\nparts:\n  - {id: x, nam: y, kind: z}\n"
+    )
+    done = run("check", folder)
+    assert done.returncode == 2
+    assert "more.yaml:4" in done.stderr
+    assert "Traceback" not in done.stderr + done.stdout
+    faults = json.loads(run("check", folder, "--json").stdout)
+    assert faults["format"] == "swapwright faults" and len(faults["faults"]) >= 2
+
+
+def test_new_makes_what_check_and_plan_take(tmp_path: Path) -> None:
+    assert run("new", tmp_path / "car").returncode == 0
+    assert run("check", tmp_path / "car").returncode == 0
+    again = run("new", tmp_path / "car")
+    assert again.returncode == 2 and "already there" in again.stderr
+
+
+def test_out_writes_whole(tmp_path: Path) -> None:
+    done = run("plan", TRAILER / "goal.yaml", "--json", "--out", tmp_path / "plan.json")
+    assert done.returncode == 0 and not done.stdout
+    PlanDocument.model_validate_json((tmp_path / "plan.json").read_text())
+    assert [p.name for p in tmp_path.iterdir()] == ["plan.json"]
+
+
+@pytest.mark.parametrize(
+    "arguments", [("plan", "nowhere.yaml"), ("check", "nowhere"), ("plan", "--most", "0"), ("fly",)]
+)
+def test_wrong_words_are_bad_input(arguments: tuple[str, ...]) -> None:
+    done = run(*arguments)
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+
+
+def test_help_loads_neither_graph_library_nor_unit_registry() -> None:
+    code = (
+        "import sys; sys.argv = ['swapwright', '--help']\n"
+        "from solver.cli import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "print(sorted({'networkx', 'pint', 'numpy', 'constraint'} & set(sys.modules)))"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, env=environment, check=True)
+    assert done.stdout.rstrip().endswith("[]")
+
+
+def test_a_wider_goal_never_loses_a_plan(folder: Path) -> None:
+    def builds(limit: str) -> set[tuple[str | None, ...]]:
+        text = f"format: swapwright goal\nversion: 1\nname: x\nwant: {{bed_lift: {limit}}}\n"
+        (folder / "goal.yaml").write_text(text)
+        document = PlanDocument.model_validate_json(run("plan", folder / "goal.yaml", "--json", "--most", "50").stdout)
+        return {tuple(p.id for p in b.parts) for b in document.builds}
+
+    narrow, wide = builds("30 mm to 45 mm"), builds("10 mm to 60 mm")
+    assert narrow and narrow <= wide
