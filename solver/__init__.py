@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["check", "demo_goal", "new", "plan"]
+__all__ = ["calc", "check", "demo_goal", "new", "plan"]
 
 
 def __getattr__(name: str) -> object:
     """Load a public function when it is first asked for, so that help and completion stay quick."""
     from importlib import import_module
 
-    homes = {"plan": "planning", "check": "checking", "new": "starting"}
+    homes = {"calc": "calculating", "plan": "planning", "check": "checking", "new": "starting"}
     if name in homes:
         return getattr(import_module(f"solver.{homes[name]}"), name)
     raise AttributeError(name)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from shared.plan import BuildShown, PlanDocument, QuantityShown, ReasonShown
 
+from .calculating import CalcDocument, subjects
 from .checking import CheckDocument
 from .tables import table
 from .words import sentence
@@ -179,3 +180,23 @@ def check_text(document: CheckDocument) -> str:
             [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts],
         )
     return "\n".join(lines)
+
+
+def calc_text(document: CalcDocument) -> str:
+    """A formula's answer: the result first."""
+    rows = [[i.name, i.given, i.about, i.valid] for i in document.inputs]
+    lines = [f"{document.formula}: {document.result.text}", "", document.about, f"Gives: {document.result_about}", ""]
+    lines += table(["input", "given", "meaning", "valid"], rows)
+    lines += ["", f"Valid for: {document.valid_for}"] if document.valid_for else []
+    return "\n".join([*lines, f"Source: {document.source}"])
+
+
+def formula_list(subject: str | None) -> str:
+    """Every formula by subject, or those of one subject, with what each takes."""
+    found = subjects()
+    lines = []
+    for name, members in found.items():
+        if subject in (None, name) or any(f.name == subject for f in members):
+            lines += ["", name.replace("_", " ")]
+            lines += [f"  {f.name}({', '.join(f.names)})" for f in members]
+    return "\n".join(lines[1:]) if lines else "no such subject or formula"

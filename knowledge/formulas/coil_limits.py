@@ -23,7 +23,7 @@ def coil_solid_length(wire: float, total_coils: float, ends: str = "hot_unground
     ----------
     wire : length [m]
         Wire diameter d, greatest.
-    total_coils : count [1]
+    total_coils : turns [1]
         All turns, n_t.
     ends : word
         "hot_unground", "hot_ground", "cold_unground" or "cold_ground": how it was coiled, and its ends.
@@ -62,7 +62,7 @@ def coil_gap_needed(wire: float, mean_diameter: float, active_coils: float) -> f
         Wire diameter d.
     mean_diameter : length [m]
         Mean coil diameter D.
-    active_coils : count [1]
+    active_coils : turns [1]
         Coils that twist, n.
 
     Returns

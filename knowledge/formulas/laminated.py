@@ -23,7 +23,7 @@ def quarter_elliptic_rate(young_modulus: float, leaves: float, width: float, thi
 
     Parameters
     ----------
-    young_modulus : pressure [Pa]
+    young_modulus : stress [Pa]
         Of the leaves, E.
     leaves : count [1]
         Number of leaves, n.
@@ -62,7 +62,7 @@ def semi_elliptic_rate(young_modulus: float, leaves: float, width: float, thickn
 
     Parameters
     ----------
-    young_modulus : pressure [Pa]
+    young_modulus : stress [Pa]
         Of the leaves, E.
     leaves : count [1]
         Number of leaves, n.

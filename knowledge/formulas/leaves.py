@@ -67,7 +67,7 @@ def leaf_rate(
         Eye to centre pin along the chord, rear.
     clamped_each_side : length [m]
         Inactive length from the centre pin to the edge of the clamp.
-    young_modulus : pressure [Pa]
+    young_modulus : stress [Pa]
         Of the leaves, E; 206 GPa for spring steel.
     stiffening : ratio [1]
         SF, 1.0 for leaves cut as a beam of uniform strength, 1.10 to 1.50 for real packs.

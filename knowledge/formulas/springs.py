@@ -67,9 +67,9 @@ def coil_active_coils(total_coils: float, dead_coils: float) -> float:
 
     Parameters
     ----------
-    total_coils : count [1]
+    total_coils : turns [1]
         All turns, tip to tip.
-    dead_coils : count [1]
+    dead_coils : turns [1]
         Turns that lie on a seat or on each other, both ends together.
 
     Returns
@@ -107,9 +107,9 @@ def coil_rate(wire: float, mean_diameter: float, active_coils: float, shear_modu
         Wire diameter d.
     mean_diameter : length [m]
         Mean coil diameter D.
-    active_coils : count [1]
+    active_coils : turns [1]
         Coils that twist, n.
-    shear_modulus : pressure [Pa]
+    shear_modulus : stress [Pa]
         Of the wire, G; 78.5 to 79.3 GPa for spring steel.
 
     Returns
@@ -249,9 +249,9 @@ def coil_cut_rate(rate: float, active_coils: float, cut_coils: float) -> float:
     ----------
     rate : spring_rate [N/m]
         Before the cut, k.
-    active_coils : count [1]
+    active_coils : turns [1]
         Before the cut, n.
-    cut_coils : count [1]
+    cut_coils : turns [1]
         Active turns taken away, c.
 
     Returns
@@ -292,9 +292,9 @@ def coil_cut_free_length(
         Before the cut, L_c.
     wire : length [m]
         Wire diameter d.
-    active_coils : count [1]
+    active_coils : turns [1]
         Before the cut, n.
-    cut_coils : count [1]
+    cut_coils : turns [1]
         Active turns taken away, c.
 
     Returns
