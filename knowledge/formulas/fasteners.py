@@ -169,7 +169,7 @@ def torque_from_preload(preload: float, nut_factor: float, diameter: float) -> f
         "collar_friction": FRICTION,
         "collar_diameter": (0.003, 0.08),
     },
-    rises=("preload", "diameter", "pitch", "thread_friction", "collar_friction", "collar_diameter"),
+    rises=("preload", "pitch", "thread_friction", "collar_friction", "collar_diameter"),
 )
 def torque_from_friction(
     preload: float,
