@@ -10,7 +10,7 @@ from solver.calculating import calc, subjects
 
 
 def test_a_worked_example_from_a_handbook() -> None:
-    """Nominal 31 in tyre, 2500 rpm, 4.10 axle, direct gear: 56.2 mph by the gearing constant 336.135 = 63360/(60 pi)."""
+    """31 in tyre, 2500 rpm, 4.10 axle, direct gear: 56.2 mph by the gearing constant 336.135 = 63360/(60 pi)."""
     document = calc(
         "road_speed_at",
         {"engine_speed": "2500 rpm", "effective_radius": "15.5 in", "gear_ratio": "1.00", "axle_ratio": "4.10"},
