@@ -9,14 +9,21 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["calc", "check", "demo_goal", "new", "plan"]
+__all__ = ["calc", "check", "demo_goal", "graph", "new", "plan", "why"]
 
 
 def __getattr__(name: str) -> object:
     """Load a public function when it is first asked for, so that help and completion stay quick."""
     from importlib import import_module
 
-    homes = {"calc": "calculating", "plan": "planning", "check": "checking", "new": "starting"}
+    homes = {
+        "calc": "calculating",
+        "check": "checking",
+        "graph": "graph",
+        "new": "starting",
+        "plan": "planning",
+        "why": "explain",
+    }
     if name in homes:
         return getattr(import_module(f"solver.{homes[name]}"), name)
     raise AttributeError(name)

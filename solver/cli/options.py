@@ -37,11 +37,16 @@ def answer(text: str, out: Path | None) -> None:
 
 
 def write_whole(path: Path, text: str) -> None:
+    """Write a text file whole or not at all."""
+    write_whole_bytes(path, text.encode("utf-8"))
+
+
+def write_whole_bytes(path: Path, data: bytes) -> None:
     """Write a file by way of a temporary one beside it, so that no half-written file is ever there."""
     handle, name = tempfile.mkstemp(dir=path.parent or Path(), prefix=f".{path.name}.")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
         Path(name).replace(path)
     except BaseException:
         Path(name).unlink(missing_ok=True)

@@ -1,0 +1,68 @@
+"""``swapwright graph``."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .app import Exit, app, remark
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, write_whole_bytes
+
+
+class To(StrEnum):
+    """Formats to write."""
+
+    GRAPHML = "graphml"
+    DOT = "dot"
+    MERMAID = "mermaid"
+    JSON = "json"
+    SVG = "svg"
+    PNG = "png"
+
+
+class Which(StrEnum):
+    """What of it to show."""
+
+    ALL = "all"
+    CHANGED = "changed"
+    DOUBTFUL = "doubtful"
+    CONFLICT = "conflict"
+
+
+@app.command(epilog="Example: swapwright graph plan.json --to svg --show changed --out plan.svg")
+def graph(
+    source: Annotated[Path, typer.Argument(help="A plan's JSON, or a goal file, which is planned first.")],
+    to: Annotated[To, typer.Option("--to", help="The format to write.")] = To.SVG,
+    show: Annotated[Which, typer.Option("--show", help="Only what changes, is doubtful, or clashes.")] = Which.ALL,
+    around: Annotated[
+        str | None, typer.Option("--around", help="What this part (or position) touches, two steps out.")
+    ] = None,
+    build: Annotated[int, typer.Option("--build", min=1, max=50, help="Which of the plan's builds.")] = 1,
+    parts: Annotated[
+        list[str] | None,
+        typer.Option("--parts", help="Put this part in and judge it there: an id, or position=id. Repeat it."),
+    ] = None,
+    json: JsonOption = False,
+    out: OutOption = None,
+    units: UnitsOption = Units.METRIC,
+) -> None:
+    """The plan as a graph: parts, what meets what, and where it is doubtful or clashes."""
+    from ..graph import graph as draw
+
+    chosen = [name for text in parts or () for name in text.replace(",", " ").split()]
+    wanted = To.JSON if json else to
+    made = draw(source, wanted.value, show=show.value, around=around, build=build, parts=chosen, units=units.value)
+    if isinstance(made.body, str):
+        answer(made.body, out)
+    elif out is None or str(out) == "-":
+        sys.stdout.buffer.write(made.body)
+        sys.stdout.buffer.flush()
+    else:
+        write_whole_bytes(out, made.body)
+        remark(f"written to {out}")
+    if made.clashes and around is None:
+        raise typer.Exit(Exit.NO)

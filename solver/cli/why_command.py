@@ -1,0 +1,33 @@
+"""``swapwright why``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .app import Exit, app
+from .options import JsonOption, OutOption, Units, UnitsOption, answer
+
+
+@app.command(epilog="Example: swapwright why goal.yaml rear-shafts-31 stock-rear-carrier")
+def why(
+    goal: Annotated[Path, typer.Argument(help="The goal file.")],
+    parts: Annotated[
+        list[str] | None,
+        typer.Argument(help="Parts by id, or position=id. One: why not this part. Several: do they go together."),
+    ] = None,
+    every: Annotated[bool, typer.Option("--all", help="The verdict on every part of the catalogue.")] = False,
+    json: JsonOption = False,
+    out: OutOption = None,
+    units: UnitsOption = Units.METRIC,
+) -> None:
+    """Why a goal cannot be met, whether parts go together, why a part is in no build, and what would help."""
+    from ..explain import why as explain
+    from ..explain.text import why_text
+
+    document = explain(goal, tuple(parts or ()), every, units.value)
+    answer(document.model_dump_json(indent=2) if json else why_text(document), out)
+    if document.answer == "no":
+        raise typer.Exit(Exit.NO)

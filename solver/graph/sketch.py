@@ -1,0 +1,81 @@
+"""What each card and label of the picture says, and how large that makes it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .lettering import fitted, width, wrapped
+from .model import Graph
+from .written import tags
+
+SMALL, LARGE = 11.0, 12.0
+WIDEST = 206.0
+LABEL_WIDEST = 236.0
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """A card without a place."""
+
+    node: str
+    wide: float
+    high: float
+    tags: tuple[str, ...]
+    title: str
+    lines: tuple[str, ...]
+
+
+def sketch(graph: Graph, node: str) -> Sketch:
+    """The words and the size of a node's card."""
+    data = graph.nodes[node]
+    words = tuple(tags(data))
+    count = int(data.get("count", 1))
+    title = str(data["title"]) + (f" ×{count}" if count > 1 else "")
+    if data["type"] == "body":
+        return Sketch(node, width(title, SMALL) + 18, 20.0, (), title, ())
+    if data["type"] == "part" and not words:
+        text = fitted(title, SMALL, WIDEST - 12)
+        return Sketch(node, width(text, SMALL) + 12, 19.0, (), text, ())
+    before = sum(width(w, SMALL, True) + 14 for w in words)
+    title = fitted(title, LARGE, WIDEST, True)
+    if data["type"] == "rule":
+        lines = wrapped(str(data["says"]), SMALL, WIDEST, 2) + _numbers(data, WIDEST)
+    else:
+        lines = wrapped(str(data["name"]), SMALL, WIDEST, 2)
+        if data.get("mends"):
+            lines += wrapped(f"to: {str(data['mends']).split('; ')[0]}", SMALL, WIDEST, 2)
+            lines.append(fitted(f"because: {str(data['because']).replace('-', ' ')}", SMALL, WIDEST))
+        elif data["status"] in ("new", "altered", "adapter") and data.get("price", "0") != "0":
+            lines = _ended(lines, f"price {data['price']}")
+    wide = max(before + width(title, LARGE, True), *(width(line, SMALL) for line in lines)) + 26
+    return Sketch(node, wide, 25.0 + 15.0 * len(lines), words, title, tuple(lines))
+
+
+def _ended(lines: list[str], more: str) -> list[str]:
+    """Lines with something more at the end of the last one, or on a line of its own."""
+    joined = f"{lines[-1]}  ·  {more}" if lines else more
+    return [*lines[:-1], joined] if width(joined, SMALL) <= WIDEST else [*lines, more]
+
+
+def _numbers(data: dict[str, object], room: float) -> list[str]:
+    """Both sides, and by how much they miss one another; what to measure where that is not known."""
+    gap = f"{data['gap']} off" if data.get("gap") else ""
+    left, right = str(data.get("left", "")), str(data.get("right", ""))
+    lines = [str(data.get("sides") or ", ".join(x for x in (left, right) if x))]
+    if not lines[0] or (data.get("needs") and "unknown" in left):
+        lines = wrapped(f"measure: {str(data['needs']).replace('_', ' ')}", SMALL, room, 2) if data.get("needs") else []
+    elif width(lines[0], SMALL) > room:
+        lines = [line for side in (left, right) for line in wrapped(side, SMALL, room, 2)]
+    if not gap:
+        return lines
+    joined = f"{lines[-1]}: {gap}" if lines else gap
+    return [*lines[:-1], joined] if width(joined, SMALL) <= room else [*lines, gap]
+
+
+def label_words(data: dict[str, object]) -> list[str]:
+    """What stands on an edge between two parts that does not plainly fit: what meets, and both numbers."""
+    if data["kind"] not in ("mate", "belonging") or (data["verdict"] == "fits" and not data["conflict"]):
+        return []
+    word = {"does not fit": "CLASH ", "fits if checked": "CHECK ", "fits": ""}[str(data["verdict"])]
+    head = fitted(word + str(data["relation"]).replace("-", " "), SMALL, LABEL_WIDEST, True)
+    return [head, *_numbers(data, LABEL_WIDEST)]
