@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from knowledge.garage import Garage, read_goal
+from shared.evidence import Evidence, Value
 from shared.goal import Goal
 from shared.ranges import Range
 from shared.verdict import Verdict
@@ -192,3 +194,19 @@ def test_the_clash_is_minimal() -> None:
 def test_every_goal_reads(name: str) -> None:
     assert isinstance(demo_goal(name), Path)
     assert read_goal(demo_goal(name))[0].name
+
+
+@pytest.mark.parametrize("end", ["front", "rear"])
+@pytest.mark.parametrize(("over", "verdict"), [(1.0, Verdict.FITS), (-1.0, Verdict.NO)])
+def test_a_slip_joint_keeps_its_own_diameter_engaged(problem: Problem, end: str, over: float, verdict: Verdict) -> None:
+    """One diameter of spline engaged at full droop (common practice, no source): a millimetre less is refused."""
+    position = f"{end}_prop"
+    prop = problem.stock[position]
+    assert prop is not None
+    left = problem.flow.value(f"{end}_slip_left", problem.stock).value
+    stated, diameter = prop.properties["slip_out"].value, prop.properties["slip_diameter"].value
+    assert isinstance(left, Range) and isinstance(stated, Range) and isinstance(diameter, Range)
+    length = stated.lo - left.lo + diameter.lo + over * 1e-3
+    value = Value(Range.exactly(length), "", Evidence.MEASURED)
+    other = replace(prop, id="other", properties={**prop.properties, "slip_out": value})
+    assert problem.named(f"{end}-slip").verdict({**problem.stock, position: other}) is verdict
