@@ -323,6 +323,13 @@ class Demands:
                 return Outlook(Verdict.CHECK, False)
             return Outlook(verdict, not found.sharp)
 
+        def overspent(build: Build) -> Range | None:
+            """What the known prices alone come to, where that is too much already and some price is unknown."""
+            if limit.quantity != "price" or high is None or self.effort.price(build) is not None:
+                return None
+            least = Range.exactly(self.effort.known_price(build))
+            return least if hold(least, None, high).verdict is Verdict.NO else None
+
         def judge(build: Build, known: Known) -> Verdict:
             found = rough(build, known)
             if found.verdict is Verdict.CHECK and found.open and not known:
@@ -330,6 +337,8 @@ class Demands:
             return found.verdict
 
         def rough(build: Build, known: Known) -> Outlook:
+            if overspent(build) is not None:
+                return Outlook(Verdict.NO, False)
             return outlook(self.look_up(item, build, known))
 
         def explain(build: Build) -> tuple[Reason, ...]:
@@ -337,6 +346,9 @@ class Demands:
             if verdict is Verdict.FITS:
                 return ()
             found = self.sharp(item, build)
+            spent = overspent(build)
+            if spent is not None:
+                found = Result(spent, missing=("a price",))
             held = (
                 hold(found.value, low, high)
                 if isinstance(found.value, Range)

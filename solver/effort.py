@@ -111,6 +111,12 @@ class Effort:
                 total = total + Range(item.low, item.high)
         return total
 
+    def known_price(self, build: Build) -> float:
+        """The least everything bought costs, parts of unknown price counted as nothing."""
+        parts = (self.part_price(position, part) for position, part in build.items())
+        consumables = sum(item.low for task in self.tasks(build) for item in task.consumables)
+        return sum(price.lo for price in parts if price is not None) + consumables
+
     def hours(self, build: Build) -> Range:
         """All labour [s], shared tasks counted once."""
         total = Range.exactly(sum(t.hours for t in self.tasks(build)))

@@ -7,20 +7,17 @@ satisfiable.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from shared.plan import ReasonShown
 from shared.units import System
 from shared.verdict import Verdict
 
+from .explain.minimal import shrink
+from .explain.questions import GOAL, Questions
 from .problem import Problem
-from .relations import Build, Relation
-from .search.enumeration import LimitReached
-from .search.satisfy import satisfying_build
+from .relations import Relation
 from .words import shown
-
-GOAL = "the goal"
-Oracle = Callable[[Sequence[Relation]], bool]
 
 
 def satisfiable(problem: Problem, relations: Sequence[Relation]) -> bool:
@@ -29,54 +26,44 @@ def satisfiable(problem: Problem, relations: Sequence[Relation]) -> bool:
     A set that is called a conflict is therefore always one; it may be larger than need be only where the search
     was cut short.
     """
-    try:
-        return satisfying_build(problem, relations) is not None
-    except LimitReached:
-        return True
+    reply = Questions(problem).ask(relations)
+    return reply is None or reply.build is not None
 
 
-def quickxplain(fixed: list[Relation], blamed: list[Relation], holds: Oracle) -> list[Relation]:
-    """A minimal subset of ``blamed`` that cannot hold together with ``fixed``; earlier members are kept longest.
-
-    Reference: Junker, "QuickXplain: preferred explanations and relaxations", AAAI 2004 (from memory).
-    """
-
-    def search(base: list[Relation], new: bool, rest: list[Relation]) -> list[Relation]:
-        if new and not holds(base):
-            return []
-        if len(rest) == 1:
-            return rest
-        half = len(rest) // 2
-        left, right = rest[:half], rest[half:]
-        second = search([*base, *left], bool(left), right)
-        first = search([*base, *second], bool(second), left)
-        return [*first, *second]
-
-    if not blamed or not holds(fixed):
-        return []
-    return search(fixed, False, blamed)
-
-
-def conflict(problem: Problem, relations: Sequence[Relation] | None = None) -> list[Relation]:
+def conflict(
+    problem: Problem, relations: Sequence[Relation] | None = None, questions: Questions | None = None
+) -> list[Relation]:
     """A minimal set of these relations (all hard ones, unless given) that cannot all hold; empty if all can."""
-
-    def holds(some: Sequence[Relation]) -> bool:
-        return satisfiable(problem, some)
-
+    questions = questions or Questions(problem)
     everything = list(problem.hard if relations is None else relations)
-    asked = [r for r in everything if r.source == GOAL]
     trade = [r for r in everything if r.source != GOAL]
-    if holds(everything):
+    reply = questions.ask(everything)
+    if reply is None or reply.build is not None:
         return []
-    lines = quickxplain(trade, asked, holds) if holds(trade) else []
-    return [*lines, *quickxplain(lines, trade, holds)]
+    lines = _minimal(questions, trade, [r for r in reply.core if r.source == GOAL])
+    reply = questions.ask([*trade, *lines])
+    core = trade if reply is None else [r for r in reply.core if r.source != GOAL]
+    return [*lines, *_minimal(questions, lines, sorted(core, key=lambda r: (len(r.scope), r.name)))]
 
 
-def independent_conflicts(problem: Problem) -> list[list[Relation]]:
+def _minimal(questions: Questions, fixed: Sequence[Relation], pool: Sequence[Relation]) -> list[Relation]:
+    """A minimal subset of ``pool`` that cannot hold together with ``fixed``; earlier members are kept longest."""
+
+    def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
+        answer = questions.ask([*fixed, *(pool[g] for g in sorted(groups))])
+        if answer is None:
+            return None
+        return True if answer.build is not None else frozenset(i for i, r in enumerate(pool) if r in answer.core)
+
+    return [pool[g] for g in shrink(range(len(pool)), held)[0]]
+
+
+def independent_conflicts(problem: Problem, questions: Questions | None = None) -> list[list[Relation]]:
     """Minimal conflicts that share no line of the goal: each has to be answered, whatever is done about the others."""
+    questions = questions or Questions(problem)
     left = list(problem.hard)
     found = []
-    while members := conflict(problem, left):
+    while members := conflict(problem, left, questions):
         found.append(members)
         lines = [r for r in members if r.source == GOAL]
         if not lines:
@@ -85,21 +72,14 @@ def independent_conflicts(problem: Problem) -> list[list[Relation]]:
     return found
 
 
-def _build_without(problem: Problem, members: Sequence[Relation], member: Relation) -> Build | None:
-    """A build that meets all members of a conflict but one."""
-    try:
-        return satisfying_build(problem, [r for r in members if r is not member])
-    except LimitReached:
-        return None
-
-
 def refusal(problem: Problem, units: System) -> tuple[tuple[ReasonShown, ...], ...]:
     """Every independent conflict, each member with the reason it gives against a build that meets the others."""
+    questions = Questions(problem)
     conflicts = []
-    for members in independent_conflicts(problem):
+    for members in independent_conflicts(problem, questions):
         rows: list[ReasonShown] = []
         for member in members:
-            build = _build_without(problem, members, member)
+            build = questions.witness(members, member)
             for reason in member.explain(build) if build is not None else ():
                 if reason.verdict is Verdict.NO:
                     rows.append(shown(reason, member.severity, units))

@@ -1,0 +1,176 @@
+"""What can be blamed: the lines of the goal, the parts somebody chose, and the rules of the trade."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from shared.goal import Limit
+from shared.interface import WORD
+from shared.part import Part
+from shared.verdict import Reason, Side, Verdict
+
+from ..problem import Problem
+from ..relations import Build, Known, Relation
+from ..search.enumeration import LimitReached
+from ..search.possible import Possible, Reply
+from .document import MemberKind
+from .minimal import MinimalSets, minimal_sets, shrink
+
+GOAL = "the goal"
+CHOSEN = "your choice"
+
+
+@dataclass(frozen=True)
+class Line:
+    """One thing a person wrote or chose, with every relation it makes.
+
+    A limit carries itself, a part its position.
+    """
+
+    name: str
+    text: str
+    kind: MemberKind
+    relations: tuple[Relation, ...]
+    limit: Limit | None = None
+    position: str | None = None
+    part: Part | None = None
+
+
+def _heading(problem: Problem, relation: Relation) -> tuple[str, str]:
+    """The line of the goal a relation comes from: its name and what was written."""
+    goal, name = problem.goal, relation.name
+    if relation.kind == "goal limit":
+        return name, relation.says
+    if name.startswith("keep "):
+        at = relation.scope[0]
+        if at not in goal.keep:
+            return "change_only", "change only " + ", ".join(p.replace("_", " ") for p in goal.change_only)
+        return name, f"keep {at.replace('_', ' ')}"
+    for start, group, text in (
+        ("avoid makes at ", "avoid_makes", "avoid the makes " + ", ".join(goal.avoid_makes)),
+        ("avoid at ", "avoid", "avoid " + ", ".join(goal.avoid)),
+        ("no alteration at ", "alterations", "alterations: no"),
+        ("no adapter at ", "adapters", "adapters: no"),
+    ):
+        if name.startswith(start):
+            return group, text
+    if name.startswith("use at "):
+        at = relation.scope[0]
+        return name, f"use {' or '.join(goal.use[at])} at {at.replace('_', ' ')}"
+    return name, name.replace("_", " ")
+
+
+def goal_lines(problem: Problem) -> tuple[Line, ...]:
+    """Every line of the goal that refuses anything, in the order of the goal; one line written is one line blamed."""
+    grouped: dict[str, tuple[str, list[Relation]]] = {}
+    for relation in problem.hard:
+        if relation.source == GOAL:
+            name, text = _heading(problem, relation)
+            grouped.setdefault(name, (text, []))[1].append(relation)
+    limits = {f"want {limit.quantity}": limit for limit in problem.goal.limits}
+    lines = [
+        Line(name, text, "limit" if name in limits else "choice", tuple(relations), limits.get(name))
+        for name, (text, relations) in grouped.items()
+    ]
+    return tuple(sorted(lines, key=lambda line: line.kind != "limit"))
+
+
+def part_line(position: str, part: Part) -> Line:
+    """A part somebody chose as a line of its own."""
+    name, where = f"{part.id} at {position}", position.replace("_", " ")
+
+    def judge(build: Build, known: Known) -> Verdict:
+        return Verdict.FITS if build[position] is part else Verdict.NO
+
+    def explain(build: Build) -> tuple[Reason, ...]:
+        other = build[position]
+        if other is part:
+            return ()
+        left = Side("the part has", where, "part", "nothing" if other is None else other.name, WORD)
+        right = Side("you asked", CHOSEN, "wanted", part.name, WORD)
+        return (Reason(name, Verdict.NO, "you chose this part", left, right, None, WORD, CHOSEN),)
+
+    relation = Relation(
+        name, "goal choice", (position,), judge, explain, says="you chose this part", source=CHOSEN, parts=(position,)
+    )
+    return Line(name, f"{part.name} ({where})", "part", (relation,), None, position, part)
+
+
+@dataclass(frozen=True)
+class Conflict:
+    """A minimal set of lines with the rules of the trade they clash over.
+
+    ``minimal`` tells that every member was proved to be needed.
+    """
+
+    lines: tuple[Line, ...]
+    rules: tuple[Relation, ...]
+    minimal: bool
+
+
+@dataclass
+class Questions:
+    """Everything that is asked of one problem, with one memory for all of it."""
+
+    problem: Problem
+    possible: Possible = field(init=False)
+    trade: tuple[Relation, ...] = field(init=False)
+    lines: tuple[Line, ...] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.possible = Possible(self.problem)
+        self.trade = tuple(r for r in self.problem.hard if r.source != GOAL)
+        self.lines = goal_lines(self.problem)
+
+    def ask(self, relations: Iterable[Relation], hint: Build | None = None) -> Reply | None:
+        """Whether relations can all hold; ``None`` where it cannot be told."""
+        try:
+            return self.possible.ask(tuple(relations), hint=hint)
+        except LimitReached:
+            return None
+
+    def with_lines(self, lines: Iterable[Line], hint: Build | None = None) -> Reply | None:
+        """Whether some lines can be met with every rule of the trade in force."""
+        return self.ask([*self.trade, *(r for line in lines for r in line.relations)], hint)
+
+    def sets(self, lines: Sequence[Line], most_size: int = 4) -> MinimalSets:
+        """All minimal conflicts and corrections among lines, every rule of the trade in force."""
+        owner = {r: i for i, line in enumerate(lines) for r in line.relations}
+
+        def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
+            reply = self.with_lines([lines[g] for g in sorted(groups)])
+            if reply is None:
+                return None
+            return True if reply.build is not None else frozenset(owner[r] for r in reply.core if r in owner)
+
+        return minimal_sets(len(lines), held, most_size)
+
+    def rules_behind(self, lines: Sequence[Line]) -> Conflict:
+        """A conflict of lines with a minimal set of the rules they clash over.
+
+        The lines must not be able to be met together.
+        """
+        fixed = [r for line in lines for r in line.relations]
+        reply = self.ask([*self.trade, *fixed])
+        pool = [r for r in (reply.core if reply is not None else self.trade) if r.source != GOAL and r not in fixed]
+        pool.sort(key=lambda r: (len(r.scope), r.name))
+
+        def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
+            answer = self.ask([*fixed, *(pool[g] for g in sorted(groups))])
+            if answer is None:
+                return None
+            return True if answer.build is not None else frozenset(i for i, r in enumerate(pool) if r in answer.core)
+
+        members, proved = shrink(range(len(pool)), held)
+        return Conflict(tuple(lines), tuple(pool[g] for g in members), proved)
+
+    def witness(self, relations: Sequence[Relation], without: Relation, hint: Build | None = None) -> Build | None:
+        """A build that meets all of these relations but one."""
+        reply = self.ask([r for r in relations if r is not without], hint)
+        return None if reply is None else reply.build
+
+
+def broken(relations: Iterable[Relation], build: Build) -> list[Relation]:
+    """The relations a build is refused by."""
+    return [r for r in relations if r.verdict(build) is Verdict.NO]

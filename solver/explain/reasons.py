@@ -1,0 +1,266 @@
+"""The three questions, answered: do these go together, why is there no build, why not this part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from knowledge.garage import read_goal
+from shared.part import Part
+from shared.units import System
+
+from ..problem import Problem, build_problem
+from ..search.best import best_builds
+from ..search.counts import Counter
+from ..search.enumeration import LimitReached
+from .document import Answer, ConflictShown, Question, RelaxationShown, WhyDocument
+from .ledger import ledger
+from .questions import GOAL, Conflict, Line, Questions, part_line
+from .relaxing import Relaxing
+from .showing import conflict_shown, relaxation_shown
+from .together import Together, chosen_parts
+from .usable import Usability, lines_in
+
+MOST_SIZE = 4
+MOST_COUNT_NODES = 600
+
+
+def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, units: System = "metric") -> WhyDocument:
+    """Why a goal can or cannot be met, whether parts go together, or whether any build uses a part.
+
+    Without ``parts`` it is about the goal; with one, about that part; with several, about their going together;
+    with ``all_parts``, about every candidate of the catalogue.  A part is named by its id, or ``position=id``.
+
+    Raises :class:`shared.faults.BadInput` with every fault of every file, and for a part that is not there.
+    """
+    goal, garage = read_goal(goal_file)
+    problem = build_problem(goal, garage)
+    name = str(goal_file)
+    if all_parts:
+        return why_all(problem, name, units)
+    chosen = chosen_parts(problem, list(dict.fromkeys(parts)), name)
+    if len(chosen) == 1:
+        return why_part(problem, name, *next(iter(chosen.items())), units)
+    return why_parts(problem, name, chosen, units) if chosen else why_goal(problem, name, units)
+
+
+def _answered(
+    question: Question, problem: Problem, goal_file: str, answer: Answer, headline: str, **more: Any
+) -> WhyDocument:
+    return WhyDocument(
+        question=question,
+        goal=problem.goal.name,
+        goal_file=goal_file,
+        answer=answer,
+        headline=headline,
+        **{"parts": (), **more},
+    )
+
+
+# -- why is there no build
+
+
+def conflicts_of(
+    questions: Questions, lines: Sequence[Line], units: System
+) -> tuple[tuple[ConflictShown, ...], list[list[Line]], bool]:
+    """Every minimal conflict among lines, every minimal correction, and whether these are all."""
+    sets = questions.sets(lines, MOST_SIZE)
+    shown = [
+        conflict_shown(questions, questions.rules_behind([lines[i] for i in members]), units)
+        for members in sets.conflicts
+    ]
+    return tuple(shown), [[lines[i] for i in c] for c in sets.corrections], sets.complete
+
+
+def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
+    """Why a goal can or cannot be met."""
+    questions = Questions(problem)
+    book = ledger(problem, questions.possible)
+    reply = questions.with_lines(questions.lines)
+    name = problem.goal.name
+    if reply is None:
+        text = f"{name}: whether a build meets this goal could not be told in the steps allowed"
+        return _answered("goal", problem, goal_file, "not told", text, ledger=book)
+    if reply.build is not None:
+        text = f"{name}: there are builds that meet this goal; `swapwright plan` shows the best"
+        return _answered("goal", problem, goal_file, "yes", text, ledger=book)
+    conflicts, corrections, complete = conflicts_of(questions, questions.lines, units)
+    relaxing = Relaxing(questions, units)
+    shown = [relaxation_shown(problem, r, units) for c in corrections for r in relaxing.relax(c, questions.lines)]
+    remarks = []
+    if not complete:
+        remarks.append(
+            f"Looked at every way out that changes up to {MOST_SIZE} lines, within the steps allowed; "
+            "there may be more conflicts."
+        )
+    if any(all(m.kind == "rule" for m in c.members) for c in conflicts):
+        remarks.append("The rules of the trade alone cannot be met with this catalogue and car, whatever the goal.")
+    return _answered(
+        "goal",
+        problem,
+        goal_file,
+        "no",
+        f"{name}: no build meets this goal, for {_count(len(conflicts), 'reason')}; {_count(len(shown), 'way')} out",
+        remarks=tuple(remarks),
+        conflicts=conflicts,
+        conflicts_complete=complete,
+        relaxations=_ordered(shown),
+        ledger=book,
+    )
+
+
+def _count(count: int, word: str) -> str:
+    return f"{count:,} {word}{'' if count == 1 else 's'}"
+
+
+def _ordered(relaxations: Sequence[RelaxationShown]) -> tuple[RelaxationShown, ...]:
+    """Fewest changes first, then cheapest."""
+
+    def key(r: RelaxationShown) -> tuple[int, float, str]:
+        money = float("inf") if r.price.hi is None else r.price.hi
+        return len(r.changes), money, "; ".join(c.new for c in r.changes)
+
+    return tuple(sorted(relaxations, key=key))
+
+
+# -- do these go together
+
+
+def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: System) -> WhyDocument:
+    """Whether parts go together on the car, and with the goal."""
+    questions = Questions(problem)
+    together = Together(questions, chosen, units)
+    violated = together.violated()
+    doubtful = together.doubtful()
+    whole = together.whole()
+    remarks: list[str] = []
+    lines: Sequence[Line] = together.lines
+    if whole is not None:
+        goal_alone = questions.with_lines(questions.lines)
+        if goal_alone is None or goal_alone.build is None:
+            remarks.append("The goal cannot be met by itself, so only the rules of the trade were asked.")
+        else:
+            lines = [*together.lines, *questions.lines]
+    sets = questions.sets(lines, MOST_SIZE)
+    conflicts = []
+    for members in sets.conflicts:
+        involved = [lines[i] for i in members]
+        mends = together.mends_of_conflict(involved)
+        conflicts.append(conflict_shown(questions, questions.rules_behind(involved), units, mends))
+    if not sets.complete:
+        remarks.append(f"Looked for ways out of up to {MOST_SIZE} changes; there may be more conflicts.")
+    names = " and ".join(part.name for part in chosen.values())
+    answer, verdict = _together_words(bool(conflicts), whole is None, bool(violated), bool(doubtful))
+    return _answered(
+        "parts",
+        problem,
+        goal_file,
+        answer,
+        f"{names}: {verdict}",
+        parts=tuple(f"{at}={part.id}" for at, part in chosen.items()),
+        remarks=tuple(remarks),
+        conflicts=tuple(conflicts),
+        conflicts_complete=sets.complete,
+        violated=violated,
+        doubtful=doubtful,
+        together=whole,
+    )
+
+
+def _together_words(clash: bool, never: bool, violated: bool, doubtful: bool) -> tuple[Answer, str]:
+    if never:
+        return "no", "do not go together, whatever else is fitted"
+    if clash:
+        return "no", "go together on the car, but not with the goal"
+    if violated:
+        return "no", "do not go on the car as it is now; with other parts changed they do"
+    return ("yes if checked", "go together if checked") if doubtful else ("yes", "go together")
+
+
+# -- why not this part
+
+
+def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: System) -> WhyDocument:
+    """Whether any build uses a part and the best that does, or a minimal reason why none can."""
+    questions = Questions(problem)
+    named = f"{part.name} ({at.replace('_', ' ')})"
+    goal_alone = questions.with_lines(questions.lines)
+    goal_met = goal_alone is not None and goal_alone.build is not None
+    verdict = Usability(questions, problem.hard if goal_met else questions.trade, units, True).one(at, part)
+    more: dict[str, Any] = {"parts": (f"{at}={part.id}",)}
+    if not goal_met:
+        more["remarks"] = ("The goal cannot be met by itself, so only the rules of the trade were asked.",)
+    if verdict.usable is None:
+        text = f"{named}: whether a build uses it could not be told in the steps allowed"
+        return _answered("part", problem, goal_file, "not told", text, **more)
+    if verdict.usable is False:
+        fixed = lines_in(questions.lines, verdict.relations)
+        rules = tuple(r for r in verdict.relations if r.source != GOAL)
+        lines = (part_line(at, part), *fixed)
+        mends = Together(questions, {at: part}, units).relaxed(lines) if verdict.minimal else ()
+        members = conflict_shown(questions, Conflict(lines, rules, verdict.minimal), units, mends)
+        return _answered(
+            "part", problem, goal_file, "no", f"{named}: no build can use it", conflicts=(members,), **more
+        )
+    if not goal_met:
+        text = f"{named}: it goes on the car with the right parts beside it"
+        return _answered("part", problem, goal_file, "yes", text, **more)
+    return _used(questions, goal_file, at, part, units, more)
+
+
+def _used(
+    questions: Questions, goal_file: str, at: str, part: Part, units: System, more: dict[str, Any]
+) -> WhyDocument:
+    """The answer about a part that some build uses."""
+    from ..planning import build_shown  # planning asks this package for its refusals
+
+    problem = questions.problem
+    forced = replace(problem, relations=(*problem.relations, *part_line(at, part).relations))
+    best = best_builds(forced, 1).builds
+    try:
+        count: int | None = Counter(questions.possible, MOST_COUNT_NODES).count(problem.hard, {at: (part,)})
+    except LimitReached:
+        count = None
+    shown = build_shown(forced, best[0], 1, units)
+    many = "how many builds use it was not counted" if count is None else f"used by {_count(count, 'build')}"
+    return _answered(
+        "part",
+        problem,
+        goal_file,
+        "yes if checked" if best[0].doubtful else "yes",
+        f"{part.name} ({at.replace('_', ' ')}): {many}; the best with it costs {shown.price.text}",
+        best=shown,
+        builds_with=count,
+        **more,
+    )
+
+
+def why_all(problem: Problem, goal_file: str, units: System) -> WhyDocument:
+    """The verdict on every candidate of the catalogue, grouped by reason."""
+    questions = Questions(problem)
+    goal_alone = questions.with_lines(questions.lines)
+    hint = None if goal_alone is None else goal_alone.build
+    usability = Usability(questions, questions.trade if hint is None else problem.hard, units)
+    verdicts = usability.everyone(hint)
+    usable = tuple(usability.shown(c) for c in verdicts if c.usable is not False)
+    groups = usability.grouped(verdicts)
+    failing = sum(len(g.candidates) for g in groups)
+    untold = sum(c.usable is None for c in usable)
+    remarks = []
+    if hint is None:
+        remarks.append("The goal cannot be met by itself, so only the rules of the trade were asked.")
+    if untold:
+        remarks.append(f"{_count(untold, 'part')} could not be told in the steps allowed.")
+    where = "in some build that meets the goal" if hint is not None else "in some build, whatever the goal"
+    return _answered(
+        "all",
+        problem,
+        goal_file,
+        "yes" if usable else "no",
+        f"{problem.goal.name}: {len(usable) - untold} of {len(verdicts)} parts are {where}, {failing} in none",
+        remarks=tuple(remarks),
+        unusable=groups,
+        usable=usable,
+    )

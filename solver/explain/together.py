@@ -1,0 +1,322 @@
+"""Do these parts go together?  What clashes among them, what is in doubt, and what would mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
+from math import inf
+
+from knowledge.mates import Comparison
+from shared.faults import BadInput, Fault
+from shared.interface import WORD, MateRule
+from shared.part import Part
+from shared.plan import Number
+from shared.ranges import Range
+from shared.units import System, show
+from shared.verdict import Reason, Verdict
+
+from ..choices import adapter_positions
+from ..problem import Problem
+from ..relations import Build, Relation
+from ..words import number, shown
+from .document import DoubtShown, MendKind, MendShown, ViolatedShown
+from .questions import Line, Questions, part_line
+from .relaxing import Relaxing
+from .showing import limit_text, new_parts, reasons_of, source_of
+
+MOST_MENDS = 4
+NARROW = 6
+
+
+def chosen_parts(problem: Problem, names: Sequence[str], goal_file: str) -> dict[str, Part]:
+    """The parts somebody names, each at a position: ``part`` or ``position=part``.
+
+    Raises :class:`BadInput` for every name that is none.
+    """
+    faults: list[Fault] = []
+    found: dict[str, Part] = {}
+    for name in names:
+        at, _, part_id = name.rpartition("=")
+        places = {p: part for p, c in problem.domains.items() for part in c if part is not None and part.id == part_id}
+        free = [p for p in places if (p == at if at else p not in found)]
+        if free:
+            found[free[0]] = places[free[0]]
+            continue
+        if places:
+            where = ", ".join(places)
+            mend = f"name a position of it: {', '.join(f'{p}={part_id}' for p in places)}"
+            faults.append(Fault(goal_file, 0, "wrong-place", name, f"a part for a free position ({where})", mend))
+            continue
+        ids = sorted({part.id for c in problem.domains.values() for part in c if part is not None})
+        near = get_close_matches(part_id, ids, 1)
+        mend = f"did you mean {near[0]}?" if near else ""
+        faults.append(Fault(goal_file, 0, "unknown-part", repr(name), "the id of a part of the catalogue", mend))
+    if faults:
+        raise BadInput(faults)
+    return found
+
+
+def with_parts(problem: Problem, chosen: dict[str, Part]) -> Build:
+    """The car as it is now with the chosen parts on it, and with what comes mounted on them."""
+    build = dict(problem.stock)
+    for at, part in chosen.items():
+        build[at] = part
+    for part in chosen.values():
+        for at in part.brings:
+            if at not in chosen and at in build:
+                build[at] = next((p for p in problem.domains[at] if p is not None and p.host == part.id), build[at])
+    return build
+
+
+class Together:
+    """The chosen parts of one question."""
+
+    def __init__(self, questions: Questions, chosen: dict[str, Part], units: System) -> None:
+        self.questions = questions
+        self.problem = questions.problem
+        self.chosen = chosen
+        self.units: System = units
+        self.lines = tuple(part_line(at, part) for at, part in chosen.items())
+        self.build = with_parts(self.problem, chosen)
+        self.relaxing = Relaxing(questions, units)
+        brought = {at for part in chosen.values() for at in part.brings if at in self.problem.domains}
+        self.places = {*chosen, *brought}
+        self.adapters = adapter_positions(self.problem.garage)
+
+    def touching(self, relations: Iterable[Relation]) -> list[Relation]:
+        """The relations that look at a chosen part."""
+        return [r for r in relations if self.places.intersection(r.scope)]
+
+    # -- violated and doubtful
+
+    def violated(self) -> tuple[ViolatedShown, ...]:
+        """Every rule of the trade that refuses the chosen parts with the rest as it is now."""
+        found = []
+        for relation in self.touching(self.questions.trade):
+            if relation.verdict(self.build) is not Verdict.NO or relation.verdict(self.problem.stock) is Verdict.NO:
+                continue
+            alone = self.questions.ask([relation, *self._fixed(self.lines)])
+            reasons = reasons_of([relation], self.build, self.units)
+            found.append(
+                ViolatedShown(
+                    relation=relation.name,
+                    kind=relation.kind,
+                    says=relation.says,
+                    source=source_of(relation, reasons),
+                    alone=alone is not None and alone.build is None,
+                    reasons=reasons,
+                    mends=self.mends_of(relation),
+                )
+            )
+        return tuple(found)
+
+    def doubtful(self) -> tuple[DoubtShown, ...]:
+        """Everything about the chosen parts that is in doubt and was not in doubt on the car as it is now."""
+        found: list[DoubtShown] = []
+        for relation in self.touching(self.questions.trade):
+            if relation.verdict(self.build) is not Verdict.CHECK:
+                continue
+            before = {(r.left, r.right) for r in relation.explain(self.problem.stock)}
+            for reason in relation.explain(self.build):
+                if reason.verdict is Verdict.CHECK and (reason.left, reason.right) not in before:
+                    out = shown(reason, relation.severity, self.units)
+                    good = self._good_enough(relation, reason) or _limit_words(
+                        out.right.what, out.right.value, out.left.what
+                    )
+                    found.append(DoubtShown(relation=relation.name, reason=out, measure=reason.needs, good_enough=good))
+        return tuple(dict.fromkeys(found))
+
+    def _good_enough(self, relation: Relation, reason: Reason) -> str:
+        """For a mate, the readings of a side in doubt that would be good enough."""
+        join = next((j for j in self.problem.garage.layout.joins if j.id == relation.name), None)
+        if join is None:
+            return ""
+        for meeting in self.problem.mating.meetings(join, self.build):
+            if (meeting.left.who, meeting.right.who) != (reason.left.who, reason.right.who):
+                continue
+            for comparison in meeting.comparisons:
+                names = (comparison.rule.left, comparison.rule.right)
+                titles = tuple(meeting.kind.attributes[name].title for name in names)
+                if titles == (reason.left.what, reason.right.what):
+                    return _readings(comparison, titles, self.units)
+        return ""
+
+    # -- mends
+
+    @staticmethod
+    def _fixed(lines: Iterable[Line]) -> list[Relation]:
+        return [r for line in lines for r in line.relations]
+
+    def _places_of(self, relation: Relation) -> list[str]:
+        """Where a change could mend a relation."""
+        if len(relation.scope) <= NARROW:
+            return list(relation.scope)
+        rule = next((r for r in self.problem.garage.layout.requirements if r.id == relation.name), None)
+        return list(dict.fromkeys([*(self.chosen), *(() if rule is None else rule.helps)]))
+
+    def mends_of(self, relation: Relation) -> tuple[MendShown, ...]:
+        """Single changes that mend a violated relation, the chosen parts it looks at going on the car with them."""
+        trials = [
+            (at, part)
+            for at in self._places_of(relation)
+            if at in relation.scope
+            for part in self.problem.domains[at]
+            if part is not self.build[at] and relation.verdict({**self.build, at: part}) is not Verdict.NO
+        ]
+        return self._tried(trials, [line for line in self.lines if line.position in relation.scope], ())
+
+    def mends_of_conflict(self, lines: Sequence[Line]) -> tuple[MendShown, ...]:
+        """Single changes after which the rest of a conflict can be met; cheapest first."""
+        trials = [
+            (line.position, part)
+            for line in lines
+            if line.position is not None
+            for part in self.problem.domains[line.position]
+            if part is not line.part
+        ]
+        asked = [line for line in lines if line.kind != "part"]
+        found = self._tried(trials, [line for line in lines if line.kind == "part"], asked)
+        return tuple(sorted((*found, *self.relaxed(lines)), key=_cheap))
+
+    def relaxed(self, lines: Sequence[Line]) -> tuple[MendShown, ...]:
+        """Lines of the goal in a conflict, each moved or given up so that the rest of it can be met."""
+        found = []
+        for line in lines:
+            for made in self.relaxing.relax([line], lines) if line.kind != "part" else ():
+                moved = made.moved[0] if made.moved else None
+                kind: MendKind = "dropped line" if moved is None else "relaxed limit"
+                text = line.text if moved is None else limit_text(moved, self.problem, self.units)
+                price = number(self.problem.effort.price(made.build), "money", self.units)
+                others = {p: q for p, q in made.build.items() if p not in self.chosen}
+                found.append(MendShown(kind=kind, text=text, total=price, also=new_parts(self.problem, others)))
+        return tuple(sorted(found, key=_cheap))
+
+    def _tried(
+        self, trials: Iterable[tuple[str, Part | None]], lines: Sequence[Line], asked: Sequence[Line]
+    ) -> tuple[MendShown, ...]:
+        """The cheapest of these changes that really let the rest go together."""
+
+        def price(trial: tuple[str, Part | None]) -> tuple[float, str, str]:
+            found = self.problem.effort.part_price(*trial)
+            return float("inf") if found is None else found.hi, trial[0], "" if trial[1] is None else trial[1].id
+
+        found: list[MendShown] = []
+        for at, part in sorted(trials, key=price):
+            rest = [line for line in lines if line.position != at]
+            base = [*self.questions.trade, *self._fixed(rest), *self._fixed(asked)]
+            if part is not None:
+                base += self._fixed([part_line(at, part)])
+            else:
+                base.append(_empty(at))
+            reply = self.questions.ask(base, self.build)
+            if reply is None or reply.build is None:
+                continue
+            build, proved = self.relaxing.cheapest(base, reply.build)
+            total = number(self.problem.effort.price(build), "money", self.units) if proved else None
+            found.append(self._mend(at, part, total, build, rest))
+            if len(found) == MOST_MENDS:
+                break
+        return tuple(found)
+
+    def _mend(self, at: str, part: Part | None, total: Number | None, build: Build, rest: Sequence[Line]) -> MendShown:
+        where = at.replace("_", " ")
+        own = {at, *(line.position for line in rest)}
+        others = {p: q for p, q in build.items() if p not in own}
+        also = new_parts(self.problem, others)
+        text = f"nothing at {where}" if part is None else f"{part.name} ({where})"
+        kind: MendKind = "another part"
+        if part is None:
+            kind = "nothing there"
+        elif part is self.problem.stock[at]:
+            kind = "what is fitted now"
+        elif part.altered:
+            kind = "alteration"
+        elif at in self.adapters or part.adapter:
+            kind = "adapter"
+        price = number(self.problem.effort.part_price(at, part), "money", self.units)
+        return MendShown(
+            kind=kind,
+            text=text,
+            position=at,
+            part=None if part is None else part.id,
+            price=price,
+            total=total,
+            also=also,
+        )
+
+    def whole(self) -> MendShown | None:
+        """The cheapest build that has all the chosen parts, whatever the goal; ``None`` if there is none."""
+        base = [*self.questions.trade, *self._fixed(self.lines)]
+        reply = self.questions.ask(base, self.build)
+        if reply is None or reply.build is None:
+            return None
+        build, proved = self.relaxing.cheapest(base, reply.build)
+        others = {p: q for p, q in build.items() if p not in self.chosen}
+        also = new_parts(self.problem, others)
+        return MendShown(
+            kind="another part",
+            text="with " + ", ".join(also) if also else "with nothing else changed",
+            total=number(self.problem.effort.price(build), "money", self.units) if proved else None,
+            also=also,
+        )
+
+
+def _allowed(rule: MateRule) -> tuple[float, float]:
+    """Between which differences, second side less first, a rule holds."""
+    if rule.rule == "goes_into":
+        return rule.low, rule.high
+    if rule.rule == "at_least":
+        return -inf, -rule.low
+    if rule.rule == "at_most":
+        return rule.low, inf
+    return -rule.high, rule.high
+
+
+def _readings(comparison: Comparison, titles: tuple[str, ...], units: System) -> str:
+    """What would have to be read on a side in doubt for a comparison to hold, whatever the other side is."""
+    rule, one, two = comparison.rule, comparison.left.value, comparison.right.value
+    if isinstance(one, str) or isinstance(two, str) or rule.measure == WORD:
+        word = one if isinstance(one, str) else two if isinstance(two, str) else ""
+        return f"{titles[0]} {word}" if word else ""
+    low, high = _allowed(rule)
+    found = []
+    if one is not None and (two is None or not two.exact):
+        found.append(_between(titles[1], one.hi + low, one.lo + high, rule.measure, units))
+    if two is not None and (one is None or not one.exact):
+        found.append(_between(titles[0], two.hi - high, two.lo - low, rule.measure, units))
+    if one is not None and two is not None and one.exact and two.exact:
+        found.append(f"{titles[0]} {show(one, rule.measure, units)} and {titles[1]} {show(two, rule.measure, units)}")
+    return ", or ".join(dict.fromkeys(text for text in found if text))
+
+
+def _between(title: str, low: float, high: float, measure: str, units: System) -> str:
+    """A reading between two numbers; nothing where there is none."""
+    finer = 1
+    if low == -inf:
+        return f"{title} at most {show(Range.exactly(high), measure, units, finer=finer)}"
+    if high == inf:
+        return f"{title} at least {show(Range.exactly(low), measure, units, finer=finer)}"
+    return f"{title} {show(Range(low, high), measure, units, finer=finer)}" if low <= high else ""
+
+
+def _limit_words(word: str, value: str, what: str) -> str:
+    return f"{what} {word} {value}" if word in ("at least", "at most", "one of") and value != "unknown" else ""
+
+
+def _cheap(mend: MendShown) -> tuple[float, float, str]:
+    return _money(mend.total), _money(mend.price), mend.text
+
+
+def _money(value: Number | None) -> float:
+    return float("inf") if value is None or value.hi is None else value.hi
+
+
+def _empty(at: str) -> Relation:
+    return Relation(
+        f"nothing at {at}",
+        "goal choice",
+        (at,),
+        lambda build, known: Verdict.FITS if build[at] is None else Verdict.NO,
+        lambda build: (),
+        parts=(at,),
+    )

@@ -1,0 +1,213 @@
+"""Why not this part?  For every candidate a build that has it, or a true reason why none can.
+
+The reason is made as small as can be told in a fixed number of steps; where that is not proved, it says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from shared.part import Part
+from shared.plan import ReasonShown
+from shared.units import System
+from shared.verdict import Verdict
+
+from ..relations import Build, Relation
+from ..search.enumeration import LimitReached
+from ..search.possible import Reply
+from ..words import sentence
+from .document import CandidateShown, ReasonGroup
+from .minimal import shrink
+from .questions import Line, Questions, part_line
+from .showing import chain, reasons_of, source_of
+
+MOST_NODES = 600
+MOST_NODES_EACH = 150
+FEW_NODES = 20
+MOST_NODES_GROWING = 300
+MOST_UNTOLD = 3
+MOST_AT_ONCE = 12
+
+
+@dataclass(frozen=True)
+class Candidacy:
+    """One candidate: a build that has it, or the relations no build with it can meet; neither where not told.
+
+    ``minimal`` tells that every relation was proved to be needed.
+    """
+
+    position: str
+    part: Part | None
+    build: Build | None = None
+    relations: tuple[Relation, ...] = ()
+    minimal: bool = True
+
+    @property
+    def usable(self) -> bool | None:
+        """Whether it is in some build; ``None`` where that could not be told."""
+        return True if self.build is not None else False if self.relations else None
+
+
+class Usability:
+    """The candidates of one problem against one set of relations."""
+
+    def __init__(
+        self, questions: Questions, relations: Sequence[Relation], units: System, patient: bool = False
+    ) -> None:
+        self.nodes = MOST_NODES if patient else MOST_NODES_EACH
+        self.patience = 4 * MOST_UNTOLD if patient else MOST_UNTOLD
+        self.questions = questions
+        self.problem = questions.problem
+        self.relations = tuple(relations)
+        self.units: System = units
+
+    def _ask(
+        self,
+        relations: Sequence[Relation],
+        at: str,
+        part: Part | None,
+        hint: Build | None = None,
+        most_nodes: int = MOST_NODES,
+    ) -> Reply | None:
+        try:
+            return self.questions.possible.ask(tuple(relations), {at: (part,)}, hint, most_nodes)
+        except LimitReached:
+            return None
+
+    def one(self, at: str, part: Part | None, hint: Build | None = None) -> Candidacy:
+        """The verdict on one candidate."""
+        reply = self._ask(self.relations, at, part, hint)
+        if reply is None:
+            return Candidacy(at, part)
+        if reply.build is not None:
+            return Candidacy(at, part, reply.build)
+        relations, proved = self.minimal(at, part, reply.core)
+        return Candidacy(at, part, None, relations, proved)
+
+    def minimal(self, at: str, part: Part | None, core: Sequence[Relation]) -> tuple[tuple[Relation, ...], bool]:
+        """A minimal set of relations out of ``core`` that no build with a candidate meets, and whether that is proved.
+
+        Rules of the trade that look at the candidate itself are kept longest, lines of the goal given up first.
+        """
+        pool = sorted(core, key=lambda r: (r.source == "the goal", at not in r.scope, len(r.scope), r.name))
+        for relation in pool:
+            if at in relation.scope and len(pool) > 1:
+                alone = self._ask([relation], at, part, None, FEW_NODES)
+                if alone is not None and alone.build is None:
+                    return (relation,), True
+        if len(pool) > MOST_AT_ONCE:
+            pool = self.grown(at, part, pool)
+        untold = 0
+
+        def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
+            nonlocal untold
+            if untold >= self.patience:
+                return None
+            reply = self._ask([pool[g] for g in sorted(groups)], at, part, None, self.nodes)
+            if reply is None:
+                untold += 1
+                return None
+            return True if reply.build is not None else frozenset(i for i, r in enumerate(pool) if r in reply.core)
+
+        members, proved = shrink(range(len(pool)), held)
+        return tuple(pool[g] for g in members), proved
+
+    def grown(self, at: str, part: Part | None, pool: Sequence[Relation]) -> list[Relation]:
+        """A few relations out of ``pool`` that no build with a candidate meets.
+
+        A build that meets those taken so far is asked what refuses it, and the first of these is taken too: such
+        questions have an easy yes, where leaving relations out of a large set makes many hard ones.
+        """
+        taken: list[Relation] = []
+        while True:
+            ordered = [r for r in pool if r in taken]
+            reply = self._ask(ordered, at, part, None, MOST_NODES_GROWING)
+            if reply is None:
+                return list(pool)
+            if reply.build is None:
+                return [r for r in pool if r in reply.core]
+            build = reply.build
+            left = [r for r in pool if r not in taken]
+            refusing = next((r for r in left if r.outlook(build, {}).verdict is Verdict.NO), None)
+            if refusing is None:
+                refusing = next((r for r in left if r.verdict(build) is Verdict.NO), None)
+            if refusing is None:
+                return list(pool)
+            taken.append(refusing)
+
+    def everyone(self, hint: Build | None) -> list[Candidacy]:
+        """The verdict on every part of the catalogue, in order; a build found for one counts for all it has."""
+        seen: dict[tuple[str, int], Build] = {}
+
+        def note(build: Build) -> None:
+            for at, part in build.items():
+                seen.setdefault((at, id(part)), build)
+
+        if hint is not None:
+            note(hint)
+        found = []
+        for at, parts in self.problem.domains.items():
+            for part in (p for p in parts if p is not None):
+                known = seen.get((at, id(part)))
+                verdict = Candidacy(at, part, known) if known is not None else self.one(at, part, hint)
+                if verdict.build is not None:
+                    note(verdict.build)
+                found.append(verdict)
+        return found
+
+    def _chain(self, candidacy: Candidacy) -> list[Relation]:
+        """The relations of a minimal reason, beginning with one that looks at the candidate."""
+        lines = [] if candidacy.part is None else [part_line(candidacy.position, candidacy.part)]
+        return chain(lines, candidacy.relations)
+
+    def _against(self, candidacy: Candidacy, relation: Relation) -> tuple[ReasonShown, ...]:
+        """What a relation of a minimal reason says against a build that has the candidate and meets the others."""
+        rest = [r for r in candidacy.relations if r is not relation]
+        reply = self._ask(rest, candidacy.position, candidacy.part)
+        return () if reply is None or reply.build is None else reasons_of([relation], reply.build, self.units)
+
+    def shown(self, candidacy: Candidacy) -> CandidateShown:
+        """A candidate as it comes out, with the first reason in one line."""
+        part = candidacy.part
+        says = ""
+        if candidacy.relations:
+            first = self._chain(candidacy)[0]
+            reasons = self._against(candidacy, first)
+            says = sentence(reasons[0]) if reasons else first.says
+        return CandidateShown(
+            position=candidacy.position,
+            part=None if part is None else part.id,
+            name="nothing" if part is None else part.name,
+            usable=candidacy.usable,
+            says=says,
+        )
+
+    def grouped(self, candidates: Iterable[Candidacy]) -> tuple[ReasonGroup, ...]:
+        """The unusable candidates by reason, the commonest first."""
+        groups: dict[tuple[bool, tuple[Relation, ...]], list[Candidacy]] = {}
+        for candidacy in candidates:
+            if candidacy.relations:
+                key = tuple(sorted(candidacy.relations, key=lambda r: r.name))
+                groups.setdefault((candidacy.minimal, key), []).append(candidacy)
+        found = []
+        for (minimal, _), members in groups.items():
+            rules = self._chain(members[0])
+            reasons = [x for r in rules[:MOST_AT_ONCE] if not r.source for x in self._against(members[0], r)]
+            source = "; ".join(dict.fromkeys(s for r in rules if (s := source_of(r, reasons))))
+            found.append(
+                ReasonGroup(
+                    relations=tuple(r.name for r in rules),
+                    minimal=minimal,
+                    says="; ".join(dict.fromkeys(r.says for r in rules)),
+                    source=source,
+                    candidates=tuple(self.shown(c) for c in members),
+                )
+            )
+        return tuple(sorted(found, key=lambda g: (-len(g.candidates), g.relations)))
+
+
+def lines_in(lines: Iterable[Line], relations: Iterable[Relation]) -> tuple[Line, ...]:
+    """The lines that any of these relations belong to."""
+    wanted = set(relations)
+    return tuple(line for line in lines if wanted.intersection(line.relations))

@@ -1,0 +1,312 @@
+"""Whether any build passes some relations, asked many hundred times over.
+
+Explaining asks the same question of many subsets of the relations and with many parts put in by force.  One
+:class:`Possible` answers them all and remembers, between the questions, every verdict and every pruning.
+
+The search keeps for each position the set of candidates still open, as the bits of an integer.  A relation whose
+open combinations can be listed prunes every candidate it leaves no combination; a wider one is asked through its
+bound.  Where that settles nothing a candidate is tried, and when it fails the search goes back to the last
+choice that had to do with the failure.  Everything removed carries its reason, so that a *no* comes with the
+relations it was proved from (a *core*), which is the seed of every minimal conflict.
+
+References: Prosser, "Hybrid algorithms for the constraint satisfaction problem", Computational Intelligence 9
+(1993), for jumping back; Boussemart et al., "Boosting systematic search by weighting constraints", ECAI 2004, for
+the order of positions.  Both from memory.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from shared.goal import Limit
+from shared.part import Part
+
+from ..problem import Problem
+from ..relations import Build, Relation
+from .effort_rule import EffortRule
+from .enumeration import LimitReached
+from .rules import Masks, Pruned, RelationRule, Rule
+
+MOST_NODES = 4000
+FEW_FAILURES = 30
+MORE_FAILURES = 100
+FEW_RULES = 60
+
+
+@dataclass(frozen=True)
+class Reply:
+    """A build that passes, or the relations that were enough to prove that there is none."""
+
+    build: Build | None
+    core: tuple[Relation, ...] = ()
+
+
+@dataclass(frozen=True)
+class _Failure:
+    """Why nothing is left: the rules used, and the positions whose choices it hangs on."""
+
+    rules: frozenset[int]
+    choices: frozenset[int]
+
+
+@dataclass
+class _Event:
+    """Candidates removed at a position: by a rule, by force, by a choice, or because a choice failed."""
+
+    position: int
+    before: int
+    after: int
+    rule: int | None = None
+    failed: _Failure | None = None
+    choice: bool = False
+
+
+_Root = tuple[tuple[int, ...], tuple[_Event, ...], _Failure | None]
+
+
+class _Wandering(Exception):
+    """Choices keep failing: prune harder before going on."""
+
+
+@dataclass
+class Possible:
+    """Answers *can these relations all hold?* for one problem."""
+
+    problem: Problem
+    most_nodes: int = MOST_NODES
+    asked: int = 0
+    _rules: dict[Relation, Rule] = field(default_factory=dict)
+    _limits: dict[Relation, Limit] = field(default_factory=dict)
+    _weights: dict[Relation, int] = field(default_factory=dict)
+    _roots: dict[tuple[Relation, ...], _Root] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.positions = tuple(self.problem.domains)
+        self.number = {at: i for i, at in enumerate(self.positions)}
+        self.candidates = tuple(self.problem.domains[at] for at in self.positions)
+        for limit in self.problem.goal.limits:
+            for relation in self.problem.relations:
+                if relation.name == f"want {limit.quantity}":
+                    self._limits[relation] = limit
+
+    def limit(self, limit: Limit) -> Relation:
+        """A wanted limit as a relation this can bound well."""
+        relation = self.problem.demands.limit(limit)
+        self._limits[relation] = limit
+        return relation
+
+    def rule(self, relation: Relation) -> Rule:
+        """A relation made ready for pruning."""
+        found = self._rules.get(relation)
+        if found is None:
+            limit = self._limits.get(relation)
+            if limit is not None and EffortRule.handles(limit):
+                found = EffortRule(self.problem, relation, limit, self.candidates)
+            else:
+                scope = tuple(self.number[p] for p in relation.scope)
+                found = RelationRule(relation, scope, self.positions, self.candidates)
+            self._rules[relation] = found
+        return found
+
+    def mask(self, position: str, parts: Iterable[Part | None]) -> int:
+        """Some candidates of a position as bits."""
+        wanted = list(parts)
+        return sum(1 << i for i, p in enumerate(self.problem.domains[position]) if any(p is w for w in wanted))
+
+    def ask(
+        self,
+        relations: Sequence[Relation],
+        forced: Mapping[str, Sequence[Part | None]] | None = None,
+        hint: Build | None = None,
+        most_nodes: int | None = None,
+    ) -> Reply:
+        """A build that passes these relations with ``forced`` candidates only, or the core of a proof of none.
+
+        Positions that no relation looks at hold what ``hint`` (or the car now) has.  Raises ``LimitReached`` if
+        that cannot be told within ``most_nodes`` choices.
+        """
+        self.asked += 1
+        search = _Search(self, relations, forced or {}, hint, most_nodes or self.most_nodes)
+        return search.run()
+
+
+class _Search:
+    def __init__(
+        self,
+        owner: Possible,
+        relations: Sequence[Relation],
+        forced: Mapping[str, Sequence[Part | None]],
+        hint: Build | None,
+        most_nodes: int,
+    ) -> None:
+        self.owner = owner
+        self.key = tuple(relations)
+        self.rules = [owner.rule(r) for r in relations]
+        self.masks: Masks = [(1 << len(c)) - 1 for c in owner.candidates]
+        self.forced = {owner.number[at]: owner.mask(at, parts) for at, parts in forced.items()}
+        self.touching: list[list[int]] = [[] for _ in owner.positions]
+        for number, rule in enumerate(self.rules):
+            for v in rule.scope:
+                self.touching[v].append(number)
+        self.trail: list[_Event] = []
+        self.nodes = most_nodes
+        self.failures = 0
+        self.order = [self._value_order(v, hint) for v in range(len(owner.positions))]
+
+    def _value_order(self, v: int, hint: Build | None) -> list[int]:
+        owner = self.owner
+        at, candidates = owner.positions[v], owner.candidates[v]
+        first = owner.problem.stock[at] if hint is None else hint[at]
+        new = owner.problem.effort.is_new
+
+        def key(i: int) -> tuple[bool, float, int]:
+            part = candidates[i]
+            price = 0.0 if part is None or not new(at, part) or part.price is None else part.price.lo
+            return part is not first, price, i
+
+        return sorted(range(len(candidates)), key=key)
+
+    def run(self) -> Reply:
+        """The answer."""
+        failure = self._start() or self._search_harder()
+        if failure is not None:
+            return Reply(None, tuple(rule.relation for i, rule in enumerate(self.rules) if i in failure.rules))
+        build = {}
+        for v, at in enumerate(self.owner.positions):
+            left = self.masks[v]
+            build[at] = self.owner.candidates[v][next(i for i in self.order[v] if left >> i & 1)]
+        return Reply(build)
+
+    def _start(self) -> _Failure | None:
+        """What follows from the relations alone, then from what is forced."""
+        known = self.owner._roots.get(self.key)
+        if known is None:
+            failure = self._propagate(range(len(self.rules)), len(self.rules) > FEW_RULES)
+            known = self.owner._roots[self.key] = (tuple(self.masks), tuple(self.trail), failure)
+        self.masks, self.trail = list(known[0]), list(known[1])
+        if known[2] is not None:
+            return known[2]
+        for v, mask in sorted(self.forced.items()):
+            left = self.masks[v] & mask
+            if left != self.masks[v]:
+                self.trail.append(_Event(v, self.masks[v], left))
+                self.masks[v] = left
+                if not left:
+                    return self._explain(v)
+        return self._propagate({n for v in self.forced for n in self.touching[v]})
+
+    def _search_harder(self) -> _Failure | None:
+        """Search; where choices keep failing, ask the bounds one by one: first what is forced, then everything."""
+        everything = range(len(self.rules))
+        touched = {n for v in self.forced for n in self.touching[v]}
+        mark = len(self.trail)
+        for failures, thorough in ((FEW_FAILURES, set[int]()), (MORE_FAILURES, touched)):
+            self.failures = failures
+            try:
+                return self._propagate(thorough, True, False) or self._propagate(everything) or self._search()
+            except _Wandering:
+                self._undo(mark)
+        self.failures = self.nodes + 1
+        return self._propagate(everything, True) or self._search()
+
+    # -- pruning
+
+    def _propagate(self, numbers: Iterable[int], root: bool = False, onward: bool = True) -> _Failure | None:
+        waiting = sorted(numbers, key=lambda n: (self.rules[n].width, n))
+        queued = set(waiting)
+        while waiting:
+            number = waiting.pop(0)
+            queued.discard(number)
+            rule = self.rules[number]
+            pruned: Pruned = rule.prune(self.masks, root)
+            for v, left in pruned.kept:
+                if left == self.masks[v]:
+                    continue
+                self.trail.append(_Event(v, self.masks[v], left, rule=number))
+                self.masks[v] = left
+                if not left:
+                    weights = self.owner._weights
+                    weights[rule.relation] = weights.get(rule.relation, 1) + 1
+                    return self._explain(v)
+                for other in self.touching[v] if onward else ():
+                    if other not in queued and other != number:
+                        queued.add(other)
+                        waiting.append(other)
+        return None
+
+    def _explain(self, wiped: int) -> _Failure:
+        """The rules and choices behind an empty position, back along the trail."""
+        everything = [(1 << len(c)) - 1 for c in self.owner.candidates]
+        needed = {wiped: everything[wiped]}
+        masks = list(self.masks)
+        rules: set[int] = set()
+        choices: set[int] = set()
+        wanted: set[int] = set()
+        for event in reversed(self.trail):
+            v = event.position
+            masks[v] = event.before
+            gone = event.before & ~event.after & needed.get(v, 0)
+            if event.choice and (gone or v in wanted):
+                choices.add(v)
+            elif not gone or event.choice:
+                continue
+            elif event.failed is not None:
+                rules |= event.failed.rules
+                wanted |= event.failed.choices - {v}
+            elif event.rule is not None:
+                rules.add(event.rule)
+                for other, mask in self.rules[event.rule].because(v, gone, masks).items():
+                    needed[other] = needed.get(other, 0) | mask
+        return _Failure(frozenset(rules), frozenset(choices))
+
+    def _undo(self, mark: int) -> None:
+        while len(self.trail) > mark:
+            event = self.trail.pop()
+            self.masks[event.position] = event.before
+
+    # -- choices
+
+    def _pick(self) -> int | None:
+        """The open position with the fewest candidates for the trouble it has made."""
+        weights = self.owner._weights
+        best, best_key = None, (float("inf"), 0)
+        for v, mask in enumerate(self.masks):
+            size = mask.bit_count()
+            if size > 1 and self.touching[v]:
+                weight = sum(weights.get(self.rules[n].relation, 1) for n in self.touching[v])
+                key = (size / weight, v)
+                if best is None or key < best_key:
+                    best, best_key = v, key
+        return best
+
+    def _search(self) -> _Failure | None:
+        v = self._pick()
+        if v is None:
+            return None
+        start = len(self.trail)
+        while True:
+            value = next(i for i in self.order[v] if self.masks[v] >> i & 1)
+            self.nodes -= 1
+            if self.nodes < 0:
+                raise LimitReached("the search took too many steps")
+            mark = len(self.trail)
+            self.trail.append(_Event(v, self.masks[v], 1 << value, choice=True))
+            self.masks[v] = 1 << value
+            failure = self._propagate(self.touching[v]) or self._search()
+            if failure is None:
+                return None
+            self.failures -= 1
+            if self.failures < 0:
+                raise _Wandering
+            self._undo(mark)
+            if v not in failure.choices:
+                self._undo(start)
+                return failure
+            left = self.masks[v] & ~(1 << value)
+            self.trail.append(_Event(v, self.masks[v], left, failed=failure))
+            self.masks[v] = left
+            after = self._explain(v) if not left else self._propagate(self.touching[v])
+            if after is not None:
+                self._undo(start)
+                return after

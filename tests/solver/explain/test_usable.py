@@ -1,0 +1,65 @@
+"""Every candidate's verdict and reason against plain enumeration: true, and minimal by dropping each member."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.explain.ledger import ledger
+from solver.explain.questions import Questions
+from solver.explain.usable import Usability
+from tests.solver.random_problems import Verdicts, random_problem
+
+
+@pytest.mark.parametrize("seed", range(4000, 4080))
+def test_verdicts_and_minimal_reasons(seed: int) -> None:
+    problem = random_problem(seed)
+    verdicts = Verdicts(problem)
+    meeting = verdicts.meeting(problem.hard)
+    for candidacy in Usability(Questions(problem), problem.hard, "metric").everyone(None):
+        at, part = candidacy.position, candidacy.part
+        having = {i for i, build in enumerate(verdicts.builds) if build[at] is part}
+        assert candidacy.usable is bool(having & meeting)
+        if not candidacy.relations:
+            continue
+        assert candidacy.minimal
+        assert not having & verdicts.meeting(candidacy.relations)
+        for dropped in candidacy.relations:
+            rest = [r for r in candidacy.relations if r is not dropped]
+            assert having & verdicts.meeting(rest)
+
+
+@pytest.mark.parametrize("seed", range(4100, 4160))
+def test_the_ledger_is_what_enumeration_counts(seed: int) -> None:
+    problem = random_problem(seed)
+    verdicts = Verdicts(problem)
+    book = ledger(problem)
+    meeting = verdicts.meeting(problem.hard)
+    assert book.combinations == len(verdicts.builds)
+    assert book.meeting == len(meeting)
+    told = {row.relation: row for row in book.rules}
+    for relation in problem.hard:
+        alone = len(verdicts.builds) - len(verdicts.passing(relation))
+        others = verdicts.meeting([r for r in problem.hard if r is not relation])
+        row = told.get(relation.name)
+        assert (0 if row is None else row.alone) == alone
+        assert (0 if row is None else row.beyond) == len(others - meeting)
+
+
+def test_a_reason_that_was_not_proved_smallest_says_so() -> None:
+    """Without patience nothing is proved: what is shown is still true, and is not called minimal."""
+    flags = set()
+    for seed in range(4000, 4080):
+        problem = random_problem(seed)
+        verdicts = Verdicts(problem)
+        meeting = verdicts.meeting(problem.hard)
+        hasty = Usability(Questions(problem), problem.hard, "metric")
+        hasty.patience = 0
+        found = hasty.everyone(None)
+        for candidacy in found:
+            if candidacy.relations:
+                having = {i for i, b in enumerate(verdicts.builds) if b[candidacy.position] is candidacy.part}
+                assert not having & verdicts.meeting(candidacy.relations)
+                assert not having & meeting
+        for group in hasty.grouped(found):
+            flags.add(group.minimal)
+    assert flags == {True, False}

@@ -1,0 +1,154 @@
+"""The three questions on the trailer of the tests: what is said, that it is true, and that it stays the same."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from shared.faults import BadInput
+from solver import why
+from solver.cli.app import app, load_commands
+from solver.explain.document import WhyDocument
+from solver.explain.text import why_text
+
+TRAILER = Path(__file__).parent.parent.parent / "data" / "trailer"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    shutil.copytree(TRAILER, tmp_path / "t")
+    return tmp_path / "t"
+
+
+def goal(folder: Path, text: str) -> Path:
+    file = folder / "goal.yaml"
+    file.write_text(f"format: swapwright goal\nversion: 1\nname: Bed\n{text}\n")
+    return file
+
+
+def test_parts_that_go_on_with_another_axle() -> None:
+    """1100 mm against 1000 mm, 3 mm allowed: 97 mm off; the big axle (90) brings a hub for the five studs."""
+    answer = why(TRAILER / "goal.yaml", ["spring-wide", "wheel-five"])
+    assert answer.answer == "no" and not answer.conflicts
+    clash = next(v for v in answer.violated if v.relation == "spring-on-axle")
+    assert clash.reasons[0].gap == "97.0 mm" and not clash.alone
+    assert clash.reasons[0].left.value == "1100.0 mm" and clash.reasons[0].right.value == "1000.0 mm"
+    assert "axle-big" in [m.part for m in clash.mends]
+    # 10 + 25 for the two, 90 for the axle, 4 of grease: by hand.
+    assert answer.together is not None and answer.together.total is not None
+    assert answer.together.total.hi == 129.0 and answer.together.also == ("Big axle",)
+
+
+def test_parts_that_never_go_together() -> None:
+    """Journal 25.00 mm, bearing 30.02 mm: nothing else on the trailer changes that."""
+    answer = why(TRAILER / "goal.yaml", ["axle-old", "hub=hub-big"])
+    assert answer.answer == "no" and answer.violated[0].alone
+    assert [m.kind for m in answer.conflicts[0].members] == ["part", "part", "rule"]
+    assert answer.conflicts[0].minimal and answer.conflicts_complete
+    mends = answer.conflicts[0].mends
+    assert {m.part for m in mends} == {"axle-big", "hub-old"}
+    assert [m.total.hi for m in mends if m.total] == sorted(m.total.hi for m in mends if m.total)
+    assert "25.0 mm" in why_text(answer) and "30.0 mm" in why_text(answer)
+
+
+def test_doubt_is_not_a_no() -> None:
+    """114 +/- 1 mm on 114.3 +/- 0.1 mm: to be measured, and what is good enough is said."""
+    answer = why(TRAILER / "goal.yaml", ["wheel-tape", "axle-big", "hub-big"])
+    doubt = next(d for d in answer.doubtful if d.relation == "wheel-on-hub")
+    assert doubt.measure == ("circle of wheel, Wheel read with a tape",)
+    assert doubt.good_enough == "circle 114.20 to 114.40 mm"
+    assert not any(v.relation == "wheel-on-hub" for v in answer.violated)
+
+
+def test_an_impossible_goal_and_the_numbers_that_would_do(folder: Path) -> None:
+    """60 mm of lift needs the tall spring (40 mm) and the five-stud wheel (20 mm) with hub and axle.
+
+    The wide spring goes on the big axle, the wheel read with a tape may fit: 10 + 90 + 15 + 4 of grease = 119.
+    With 30 to spend the stiff one lifts
+    (210 + 4) - 2000/30 - 100 = 47.3 mm at the most by hand.
+    """
+    answer = why(goal(folder, "want: {bed_lift: at least 60 mm, price: at most 30}"))
+    assert answer.answer == "no" and len(answer.conflicts) == 1
+    assert {m.kind for m in answer.conflicts[0].members} >= {"limit"}
+    news = {c.new for r in answer.relaxations for c in r.changes}
+    assert news == {"price at most 119", "bed lift at least 47.3 mm"}
+    assert all(c.nearest for r in answer.relaxations for c in r.changes)
+    assert {r.price.hi for r in answer.relaxations} == {119.0, 30.0}
+
+
+def test_choices_can_be_given_up(folder: Path) -> None:
+    answer = why(goal(folder, "want: {bed_lift: at least 30 mm}\nkeep: [spring, wheel]"))
+    asked = [m.name for m in answer.conflicts[0].members if m.kind != "rule"]
+    assert asked == ["want bed_lift", "keep spring"]
+    assert any(c.new.startswith("keep spring given up, for") for r in answer.relaxations for c in r.changes)
+
+
+def test_why_not_this_part() -> None:
+    """The old spring lifts nothing and the old axle takes no bigger wheel: the goal's 15 mm cannot be had."""
+    answer = why(TRAILER / "goal.yaml", ["spring-old"])
+    assert answer.answer == "no"
+    names = {m.name for m in answer.conflicts[0].members}
+    assert "want bed_lift" in names and "spring-old at spring" in names
+    used = why(TRAILER / "goal.yaml", ["spring-tall"])
+    assert used.answer == "yes" and used.best is not None and used.builds_with == 1
+
+
+def test_every_candidate_once() -> None:
+    answer = why(TRAILER / "goal.yaml", all_parts=True)
+    listed = [(c.position, c.part) for c in answer.usable] + [
+        (c.position, c.part) for g in answer.unusable for c in g.candidates
+    ]
+    assert len(listed) == len(set(listed)) == 12
+    assert all(c.says for g in answer.unusable for c in g.candidates)
+
+
+@pytest.mark.parametrize("parts", [[], ["spring-old"], ["spring-wide", "wheel-five"]])
+def test_the_text_is_made_from_the_document(parts: list[str]) -> None:
+    answer = why(TRAILER / "goal.yaml", parts)
+    again = WhyDocument.model_validate_json(answer.model_dump_json())
+    assert why_text(again) == why_text(answer)
+    assert json.loads(answer.model_dump_json())["format"] == "swapwright why"
+    for word in ("Range(", "None", "Verdict", "<", "0x"):
+        assert word not in why_text(answer)
+    assert why(TRAILER / "goal.yaml", parts) == answer
+
+
+def test_other_units_other_numbers_same_answer() -> None:
+    metric = why(TRAILER / "goal.yaml", ["spring-wide", "wheel-five"])
+    inches = why(TRAILER / "goal.yaml", ["spring-wide", "wheel-five"], units="us")
+    assert [v.relation for v in metric.violated] == [v.relation for v in inches.violated]
+    assert metric.violated[0].reasons[0].gap != inches.violated[0].reasons[0].gap
+
+
+def test_a_part_that_is_not_there() -> None:
+    with pytest.raises(BadInput) as caught:
+        why(TRAILER / "goal.yaml", ["sprnig-old", "wheel=spring-tall"])
+    assert [f.code for f in caught.value.faults] == ["unknown-part", "wrong-place"]
+    assert "spring-old" in str(caught.value.faults[0])
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code"),
+    [([], 0), (["spring-tall"], 0), (["spring-old"], 1), (["axle-old", "hub=hub-big"], 1), (["--all"], 0)],
+)
+def test_the_command(arguments: list[str], code: int) -> None:
+    load_commands()
+    result = CliRunner().invoke(app, ["why", str(TRAILER / "goal.yaml"), *arguments, "--json"])
+    assert result.exit_code == code
+    document = json.loads(result.stdout)
+    assert document["format"] == "swapwright why" and document["version"] == 1
+    assert {"conflicts", "relaxations"} <= set(document)
+
+
+def test_all_says_where_a_reason_is_not_proved_smallest() -> None:
+    answer = why(TRAILER / "goal.yaml", all_parts=True)
+    warning = "not proved to be the smallest"
+    assert answer.unusable and all(g.minimal for g in answer.unusable)
+    assert warning not in why_text(answer)
+    first, *rest = answer.unusable
+    doubtful = answer.model_copy(update={"unusable": (first.model_copy(update={"minimal": False}), *rest)})
+    assert why_text(doubtful).count(warning) == 1
