@@ -20,7 +20,7 @@ from ..refusing import independent_conflicts
 from ..relations import Build, Relation
 from ..search.best import best_builds
 from ..search.enumeration import LimitReached
-from ..search.satisfy import satisfying_build
+from ..search.possible import Possible
 from .plain import clipped
 
 MOST_BYTES = 50_000_000
@@ -160,7 +160,7 @@ def refused(problem: Problem, conflicts: Sequence[Sequence[Relation]]) -> Drawn:
         members = list(dict.fromkeys(r for some in drawn_now for r in some))
         dropped = [min(some, key=lambda r: _LEFT_OUT[r.kind]) for some in drawn_now if some]
         try:
-            build = satisfying_build(problem, [r for r in members if r not in dropped])
+            build = Possible(problem).ask([r for r in members if r not in dropped]).build
         except LimitReached:
             build = None
         if build is not None:

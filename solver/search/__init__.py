@@ -2,10 +2,11 @@
 
 Step by step, each in a module of its own:
 
-``prefilter``    candidates that fail by themselves, or against everything that is left elsewhere, go
-``shared_values``  quantities that several relations read become variables of their own
-``model``        relations and costs as tables over these variables, where a table is small enough
-``elimination``  the least cost of any build through each value, by bucket elimination on the tables
-``enumeration``  python-constraint2 searches what is within a bound, with every relation in it: the proof
-``best``         raises the bound until enough builds are found
+``rules``        a relation made ready for pruning sets of candidates
+``possible``     whether any build passes some relations; the candidates that no relation leaves a place for go
+``model``        relations and costs as tables over the candidates left, where a table is small enough
+``elimination``  the least cost of any build through each candidate, by bucket elimination on the tables
+``best``         sets a limit on the score, drops what is beyond it, and raises it until enough builds are found
+``enumeration``  python-constraint2 searches what is left within it, with every relation whole: the proof
+``counts``       how many builds pass some relations
 """

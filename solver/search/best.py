@@ -1,25 +1,36 @@
 """The best builds, with proof.
 
-The tables give, for each value, the least score of any build through it.  A limit a little above the least
-score of all leaves few values; the enumeration finds every build within it.  If that is fewer than wanted, the
-limit is raised and only then is more looked at.  What is returned is complete: any build not returned scores
-no better than the last one that is.
+Candidates that no relation leaves a place for go first.  Then a limit is set on the score, a little above what
+prices alone say any build must cost, and raised until enough builds are found:
+
+1. Bounds over the tables there are say what the cheapest build through each candidate would at least cost.
+2. Candidates beyond the limit go, which brings wider relations within reach of a table; and so on.
+3. What is left, a few dozen candidates, is enumerated with every relation whole.
+
+Every build within the limit is found, so any build not returned scores no better than the last one that is.  How
+the limit is raised and how large the tables grow changes the time, never the answer.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+
+from shared.part import Part
 
 from ..problem import Problem
 from .elimination import NEVER, bounds
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
-from .model import build_model
-from .prefilter import Filtered, prefilter
+from .model import Tables
+from .possible import Possible
+
+Domains = Mapping[str, tuple[Part | None, ...]]
 
 FIRST_STEP = 2_000
-EAGER_STEP = 16_000
-CELLS = (200_000, 1_000_000, 4_000_000)
+STAGES = ((60, 20_000), (400, 50_000), (1_500, 100_000), (5_000, 200_000))
+SHARPER = (1_000_000, 4_000_000)
 FIRST_STEPS = 80_000
+FEW_BUILDS = 2_000
 
 
 @dataclass(frozen=True)
@@ -27,53 +38,67 @@ class Answer:
     """The best builds in order; ``complete`` tells that there are no others at all."""
 
     builds: tuple[Found, ...]
-    filtered: Filtered
     complete: bool
 
 
-def best_builds(problem: Problem, most: int = 5) -> Answer:
+def best_builds(problem: Problem, most: int = 5, possible: Possible | None = None) -> Answer:
     """The ``most`` best builds: certain ones by score, then those that fit if checked by score.
 
     Complete and proven; see the module.
     """
-    filtered = prefilter(problem.domains, problem.hard)
-    if filtered.empty is not None:
-        return Answer((), filtered, True)
-    found = _level(problem, filtered, True, most)
-    if len(found) < most:
-        found += _level(problem, filtered, False, most - len(found))
-    return Answer(tuple(found), filtered, len(found) < most)
+    domains = (possible or Possible(problem)).left(problem.hard)
+    if domains is None:
+        return Answer((), True)
+    found: list[Found] = []
+    for certain in (True, False):
+        if len(found) < most:
+            search = _Search(problem, certain, most - len(found))
+            found += search.within(Tables(problem, domains, certain), -1, NEVER - 1)
+    return Answer(tuple(found), len(found) < most)
 
 
-def _level(problem: Problem, filtered: Filtered, certain: bool, most: int) -> list[Found]:
-    """The best builds of one level of certainty.
+@dataclass(frozen=True)
+class _Search:
+    """The best builds of one level of certainty."""
 
-    The limit is raised step by step; where the search would wander, the bounds are made sharper first (larger
-    tables split less), and only then is it given more steps.  Neither changes what is found.
-    """
-    model = build_model(problem, filtered.domains, certain)
-    cells = list(CELLS)
-    least = bounds(model.sizes, model.factors, cells.pop(0))
-    step, steps = FIRST_STEP, FIRST_STEPS
-    while least.total < NEVER:
-        limit = least.total + step
-        domains = {
-            at: tuple(p for p, low in zip(filtered.domains[at], least.through[i], strict=True) if low <= limit)
-            for i, at in enumerate(model.positions)
-        }
-        everything = all(int(low) <= limit or low >= NEVER for table in least.through for low in table)
-        budget = StepsBudget(steps)
-        try:
-            found = enumerate_builds(problem, domains, NEVER if everything else limit, certain, most, budget)
-        except LimitReached:
-            if cells:
-                least = bounds(model.sizes, model.factors, cells.pop(0))
-            else:
-                steps *= 4
-            continue
-        if len(found) >= most or everything:
-            return found
-        step *= 2
-        if step > EAGER_STEP and cells:
-            least = bounds(model.sizes, model.factors, cells.pop(0))
-    return []
+    problem: Problem
+    certain: bool
+    most: int
+
+    def within(self, tables: Tables, above: int, limit: int, stage: int = 0) -> list[Found]:
+        """The best builds that score no more than a limit, when none scores as little as ``above``.
+
+        They are looked for from the least score there can be upwards.
+        """
+        most_cells, bucket = STAGES[stage]
+        tables.take(most_cells)
+        if not tables.waiting:
+            stage = len(STAGES) - 1
+        low = tables.keep(bounds(tables.sizes, tables.factors, bucket), limit)
+        step, steps, sharper = FIRST_STEP, FIRST_STEPS, list(SHARPER)
+        while low.total <= limit:
+            inner = min(limit, max(low.total, above) + step)
+            narrow = tables.copy()
+            narrow.keep(low, inner)
+            if narrow.sizes == tables.sizes or tables.cells(range(len(tables.sizes))) <= FEW_BUILDS:
+                inner, narrow = limit, tables
+            try:
+                if stage + 1 < len(STAGES):
+                    found = self.within(narrow, above, inner, stage + 1)
+                else:
+                    found = self.enumerated(narrow, inner, steps)
+            except LimitReached:
+                if sharper:
+                    low = tables.keep(bounds(tables.sizes, tables.factors, sharper.pop(0)), limit)
+                else:
+                    steps *= 4
+                continue
+            if len(found) >= self.most or inner >= limit:
+                return found
+            above = inner
+            step *= 2
+        return []
+
+    def enumerated(self, tables: Tables, limit: int, steps: int) -> list[Found]:
+        """Every build out of the candidates left, every relation asked whole."""
+        return enumerate_builds(self.problem, tables.left, limit, self.certain, self.most, StepsBudget(steps))

@@ -59,7 +59,7 @@ class Bounds:
     through: tuple[Table, ...]
 
 
-def _expand(factor: Factor, scope: Sequence[int]) -> Table:
+def expanded(factor: Factor, scope: Sequence[int]) -> Table:
     """The factor's table with length-one axes for the variables of ``scope`` it lacks."""
     have = set(factor.scope)
     shape = iter(factor.table.shape)
@@ -70,12 +70,17 @@ def product(factors: Sequence[Factor], scope: Sequence[int], sizes: Sequence[int
     """The sum of all tables over ``scope``, never above :data:`NEVER`."""
     table = np.zeros([sizes[v] for v in scope], dtype=np.int64)
     for factor in factors:
-        table += _expand(factor, scope)
+        table += expanded(factor, scope)
         np.minimum(table, _CAP, out=table)
     return table
 
 
-def _min_out(table: Table, scope: tuple[int, ...], keep: Sequence[int]) -> Factor:
+def projected(factor: Factor, keep: Sequence[int]) -> Factor:
+    """The least cost of any completion of each tuple of the variables ``keep``."""
+    return min_out(factor.table, factor.scope, keep)
+
+
+def min_out(table: Table, scope: tuple[int, ...], keep: Sequence[int]) -> Factor:
     axes = tuple(i for i, v in enumerate(scope) if v not in keep)
     return Factor(tuple(v for v in scope if v in keep), table.min(axis=axes) if axes else table)
 
@@ -146,11 +151,22 @@ def _tree(sizes: Sequence[int], factors: Sequence[Factor], order: Sequence[int],
             for child in node.children:
                 nodes[child].parent = number
             table = product([f for f, _ in members], ordered, sizes)
-            node.up = _min_out(table, ordered, [u for u in ordered if u != v])
+            node.up = min_out(table, ordered, [u for u in ordered if u != v])
             nodes.append(node)
             if node.up.scope:
                 waiting[min(node.up.scope, key=rank.__getitem__)].append((node.up, number))
     return nodes
+
+
+def _condensed(sizes: Sequence[int], factors: Sequence[Factor]) -> list[Factor]:
+    """The same costs in fewer tables: settled variables are left out, tables over the same variables added up."""
+    found: dict[tuple[int, ...], Table] = {}
+    for factor in factors:
+        scope = tuple([v for v in factor.scope if sizes[v] > 1])
+        table = factor.table.reshape([sizes[v] for v in scope])
+        other = found.get(scope)
+        found[scope] = table if other is None else np.minimum(other + table, _CAP)
+    return [Factor(scope, table) for scope, table in found.items()]
 
 
 def bounds(sizes: Sequence[int], factors: Sequence[Factor], most_cells: int = 200_000) -> Bounds:
@@ -158,6 +174,7 @@ def bounds(sizes: Sequence[int], factors: Sequence[Factor], most_cells: int = 20
 
     ``sizes`` are the numbers of values (all at least 1).  Costs may not be negative.
     """
+    factors = _condensed(sizes, factors)
     constant = sum(int(f.table) for f in factors if not f.scope)
     nodes = _tree(sizes, factors, order_of(sizes, factors), most_cells)
     roots = [i for i, node in enumerate(nodes) if node.parent is None]
@@ -180,5 +197,5 @@ def bounds(sizes: Sequence[int], factors: Sequence[Factor], most_cells: int = 20
             assert up is not None
             if up.scope:
                 rest = product([f for f in mine if f is not up], node.scope, sizes)
-                nodes[child].down = _min_out(rest, node.scope, up.scope)
+                nodes[child].down = min_out(rest, node.scope, up.scope)
     return Bounds(total, tuple(through))

@@ -1,10 +1,12 @@
-"""Relations and costs as tables over variables.
+"""Relations and costs as tables over what is left of every position's candidates.
 
-The variables are the positions, the *states* (outcomes of groups of positions that many relations read, see
-``shared_values``) and the tasks (asked for or not).  A relation becomes a table where its variables allow no
-more than :data:`MOST_CELLS` tuples; a wider one is left to the enumeration, which knows every relation whole.
+The variables are the positions and, for every set of tasks the same positions call for, one more (asked for or
+not).  A relation or a cost becomes a table where its variables allow no more than a given number of tuples; as
+candidates go, wider ones come within reach.  What never does is left to the enumeration, which knows every
+relation whole.
 
-Invariant: a build that passes all hard relations has, on these tables, a cost no higher than its score.
+Invariant: a build out of the candidates left that passes all hard relations has, on these tables, a cost no
+higher than its score.
 """
 
 from __future__ import annotations
@@ -12,174 +14,173 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import product
 
 import numpy as np
+from numpy.typing import NDArray
 
-from knowledge.dataflow import Result
 from shared.part import Part
 from shared.verdict import Verdict
 
 from ..effort import Effort
 from ..problem import Problem
-from ..relations import Build, Known, Relation
+from ..relations import Build, Relation
 from ..scoring import cents
-from .elimination import NEVER, Factor
-from .shared_values import State, states
+from .elimination import NEVER, Bounds, Factor, expanded, projected
 
-MOST_CELLS = 5000
 Domains = Mapping[str, tuple[Part | None, ...]]
+Cost = Callable[[Build], int]
 
 
-@dataclass(frozen=True)
-class Model:
-    """Tables over numbered variables; the first ``positions`` are the positions in order."""
+@dataclass(frozen=True, eq=False)
+class Source:
+    """Something a table can be made of: the positions it looks at, what a choice there costs, whether it refuses."""
 
-    positions: tuple[str, ...]
-    sizes: tuple[int, ...]
-    factors: tuple[Factor, ...]
-    states: tuple[State, ...]
+    name: str
+    scope: tuple[int, ...]
+    cost: Cost
+    refuses: bool
 
 
-def _refused(relation: Relation, certain: bool, build: Build, known: Known) -> int:
+def _refused(relation: Relation, certain: bool, build: Build) -> int:
     """Never, where a relation says no or, with ``certain``, cannot come to certainly fit."""
-    found = relation.outlook(build, known)
+    found = relation.outlook(build, {})
     if found.verdict is Verdict.NO:
         return NEVER
     return NEVER if certain and found.verdict is Verdict.CHECK and not found.open else 0
 
 
-def _broken(relation: Relation, worth: int, build: Build, known: Known) -> int:
+def _broken(relation: Relation, worth: int, build: Build) -> int:
     """What a broken *should* costs."""
-    return worth if relation.outlook(build, known).verdict is Verdict.NO else 0
+    return worth if relation.outlook(build, {}).verdict is Verdict.NO else 0
 
 
-def _touched(effort: Effort, position: str, build: Build, known: Known) -> int:
+def _touched(effort: Effort, position: str, build: Build) -> int:
     """One, where somebody has to work at a position."""
     return int(effort.is_touched(position, build))
 
 
-class _Builder:
+def sources_of(problem: Problem, certain: bool) -> tuple[Source, ...]:
+    """Every hard relation, preference and advice of a problem."""
+    number = {at: i for i, at in enumerate(problem.domains)}
+    scoring, scope_of = problem.scoring, problem.flow.scope
+
+    def numbers(positions: Sequence[str]) -> tuple[int, ...]:
+        return tuple(sorted(number[p] for p in positions))
+
+    found = [Source(r.name, numbers(r.scope), partial(_refused, r, certain), True) for r in problem.hard]
+    for term in scoring.terms:
+        cost = partial(scoring.term, term, known={})
+        found.append(Source(f"prefer {term.quantity}", numbers(scope_of.get(term.quantity, ())), cost, False))
+    worth = cents(scoring.worth("advice"))
+    for relation in problem.advice if worth else ():
+        found.append(Source(relation.name, numbers(relation.scope), partial(_broken, relation, worth), False))
+    return tuple(s for s in found if s.scope)
+
+
+class Tables:
+    """The tables of a problem; candidates can be dropped, and wider sources taken in when enough have gone.
+
+    With ``certain``, relations whose doubt is seen truly must fit without a check.
+    """
+
     def __init__(self, problem: Problem, domains: Domains, certain: bool) -> None:
         self.problem = problem
-        self.domains = domains
-        self.certain = certain
         self.positions = tuple(problem.domains)
         self.number = {at: i for i, at in enumerate(self.positions)}
-        self.sizes = [len(domains[at]) for at in self.positions]
+        self.domains = [tuple(domains[at]) for at in self.positions]
+        self.sizes = [len(parts) for parts in self.domains]
+        self.waiting = list(sources_of(problem, certain))
         self.factors: list[Factor] = []
-        self.alive: list[list[int]] = [list(range(size)) for size in self.sizes]
-        self.states: list[State] = []
-        for state in states(problem, domains):
-            self._add_state(state)
+        self.answers: dict[str, dict[tuple[Part | None, ...], int]] = {s.name: {} for s in self.waiting}
+        self._add_prices()
+        self._add_tasks()
 
-    def _add_state(self, state: State) -> None:
-        """Make a state a variable and tie it to its positions."""
-        own = len(self.sizes)
-        self.sizes.append(len(state.values))
-        self.alive.append(list(range(len(state.values))))
-        self.states.append(state)
-        inputs = tuple(self.number[p] for p in state.positions)
-        variables = (*sorted(inputs), own)
-        table = np.full([self.sizes[v] for v in variables], NEVER, dtype=np.int64)
-        for index, value in state.table:
-            at = dict(zip(inputs, index, strict=True)) | {own: value}
-            table[tuple(at[v] for v in variables)] = 0
-        self.factors.append(Factor(variables, table))
+    def copy(self) -> Tables:
+        """The same tables, to drop other candidates from; answers already had are shared."""
+        other = object.__new__(Tables)
+        other.__dict__.update(self.__dict__)
+        other.domains, other.sizes = list(self.domains), list(self.sizes)
+        other.waiting, other.factors = list(self.waiting), list(self.factors)
+        return other
 
-    def fill(self, variables: tuple[int, ...], cost: Callable[[Build, Known], int]) -> Factor:
-        """A table filled by asking for every tuple of values that may still be in a build."""
-        table = np.full([self.sizes[v] for v in variables], NEVER, dtype=np.int64)
-        count = len(self.positions)
-        for index in product(*(self.alive[v] for v in variables)):
-            build: dict[str, Part | None] = {}
-            known: dict[str, Result] = {}
-            for v, i in zip(variables, index, strict=True):
-                if v < count:
-                    build[self.positions[v]] = self.domains[self.positions[v]][i]
-                else:
-                    known.update(self.states[v - count].values[i])
-            table[index] = cost(build, known)
-        return Factor(variables, table)
+    @property
+    def left(self) -> dict[str, tuple[Part | None, ...]]:
+        """The candidates left at every position."""
+        return dict(zip(self.positions, self.domains, strict=True))
 
     def cells(self, variables: Sequence[int]) -> int:
         """How many tuples variables have."""
         cells = 1
         for v in variables:
-            cells *= len(self.alive[v])
+            cells *= self.sizes[v]
         return cells
 
-    def add(self, factor: Factor) -> None:
-        """Take a table in; values it leaves without any tuple are dead for every later one."""
+    def take(self, most_cells: int) -> None:
+        """Make tables of everything that has come within ``most_cells``; the narrowest first, so that what they
+        refuse need not be asked of the wider ones."""
+        sized = sorted(((self.cells(s.scope), i) for i, s in enumerate(self.waiting)))
+        taken = [i for cells, i in sized if cells <= most_cells]
+        for i in taken:
+            source = self.waiting[i]
+            self._add(self._filled(source.scope, source.cost, self.answers[source.name]))
+        gone = set(taken)
+        self.waiting = [s for i, s in enumerate(self.waiting) if i not in gone]
+
+    def keep(self, low: Bounds, limit: int) -> Bounds:
+        """Drop the values that no assignment within the limit can have; the bounds of those that stay."""
+        kept = [np.flatnonzero(costs <= limit) for costs in low.through]
+        if low.total > limit or all(len(k) == size for k, size in zip(kept, self.sizes, strict=True)):
+            return low
+        self.factors = [Factor(f.scope, f.table[np.ix_(*(kept[v] for v in f.scope))]) for f in self.factors]
+        self.sizes = [len(k) for k in kept]
+        for v, parts in enumerate(self.domains):
+            self.domains[v] = tuple(parts[i] for i in kept[v])
+        return Bounds(low.total, tuple(costs[k] for costs, k in zip(low.through, kept, strict=True)))
+
+    # -- filling
+
+    def _add(self, factor: Factor) -> None:
+        """Take a table in; tables over the same variables become one."""
+        for i, other in enumerate(self.factors):
+            if other.scope == factor.scope:
+                self.factors[i] = Factor(factor.scope, np.minimum(other.table + factor.table, NEVER))
+                return
         self.factors.append(factor)
-        for axis, v in enumerate(factor.scope):
-            others = tuple(i for i in range(len(factor.scope)) if i != axis)
-            least = factor.table.min(axis=others) if others else factor.table
-            self.alive[v] = [i for i in self.alive[v] if least[i] < NEVER]
 
-    def _variables(self, parts: Sequence[str], uses: Sequence[str], chosen: Sequence[int]) -> tuple[int, ...]:
-        """The variables of something that reads parts and quantities, when the chosen states are given."""
-        count = len(self.positions)
-        cuts = frozenset(q for v in chosen for q in self.states[v - count].quantities)
-        positions, quantities = set(parts), set[str]()
-        for name in uses:
-            more = ((), (name,)) if name in cuts else self.problem.flow.cut_scope(name, cuts)
-            positions.update(more[0])
-            quantities.update(more[1])
-        needed = (v for v in chosen if quantities & set(self.states[v - count].quantities))
-        return tuple(sorted({*(self.number[p] for p in positions), *needed}))
+    def _possible(self, variables: tuple[int, ...]) -> NDArray[np.bool_]:
+        """Which tuples of values no table so far refuses."""
+        left = np.ones([self.sizes[v] for v in variables], dtype=bool)
+        wanted = frozenset(variables)
+        for factor in self.factors:
+            shared = [v for v in factor.scope if v in wanted]
+            if shared and (len(shared) > 1 or len(factor.scope) == 1):
+                left &= expanded(projected(factor, shared), variables) < NEVER
+        return left
 
-    def reach(self, parts: Sequence[str], uses: Sequence[str]) -> tuple[int, ...] | None:
-        """The variables of something that reads parts and quantities, by way of the states that make its table
-        smallest; ``None`` if it would still be too large."""
-        count = len(self.positions)
-        best = self._variables(parts, uses, ())
-        chosen: list[int] = []
-        left = list(range(count, count + len(self.states)))
-        while left:
-            trials = [(self.cells(found := self._variables(parts, uses, [*chosen, v])), v, found) for v in left]
-            cells, v, found = min(trials)
-            if cells >= self.cells(best):
-                break
-            best = found
-            chosen.append(v)
-            left.remove(v)
-        return best if self.cells(best) <= MOST_CELLS else None
+    def _filled(
+        self, variables: tuple[int, ...], cost: Cost, answers: dict[tuple[Part | None, ...], int] | None = None
+    ) -> Factor:
+        """A table filled by asking for every tuple that may still be in a build."""
+        table = np.full([self.sizes[v] for v in variables], NEVER, dtype=np.int64)
+        names = [self.positions[v] for v in variables]
+        domains = [self.domains[v] for v in variables]
+        seen = {} if answers is None else answers
+        for index in map(tuple, np.argwhere(self._possible(variables)).tolist()):
+            parts = tuple([domain[i] for domain, i in zip(domains, index, strict=True)])
+            answer = seen.get(parts)
+            if answer is None:
+                answer = seen[parts] = cost(dict(zip(names, parts, strict=True)))
+            table[index] = answer
+        return Factor(variables, table)
 
-    def uses(self, relation: Relation) -> list[str] | None:
-        """The quantities a relation reads; ``None`` where some are not quantities of positions."""
-        names = [item.name for item in relation.uses]
-        return None if any(name not in self.problem.flow.scope for name in names) else names
+    # -- costs
 
-    def add_relations(self) -> None:
-        """Every hard relation that is narrow enough, as a table of zero or never; the narrowest first."""
-        reached = []
-        for number, relation in enumerate(self.problem.hard):
-            uses = self.uses(relation)
-            variables = None if uses is None else self.reach(relation.parts, uses)
-            if variables:
-                reached.append((self.cells(variables), number, relation, variables))
-        for _, _, relation, variables in sorted(reached, key=lambda r: r[:2]):
-            self.add(self.fill(variables, partial(_refused, relation, self.certain)))
-
-    def add_costs(self) -> None:
-        """Prices, preferences, advice and tasks."""
-        scoring, problem = self.problem.scoring, self.problem
-        dearest = scoring.dearest_known(problem.domains)
-        for at in self.positions:
-            table = np.array([scoring.part_cents(at, p, dearest) for p in self.domains[at]], dtype=np.int64)
-            self.factors.append(Factor((self.number[at],), table))
-        for term in scoring.terms:
-            variables = self.reach((), [term.quantity])
-            if variables:
-                self.factors.append(self.fill(variables, partial(scoring.term, term)))
-        worth = cents(scoring.worth("advice"))
-        for relation in problem.advice if worth else ():
-            uses = self.uses(relation)
-            variables = None if uses is None else self.reach(relation.parts, uses)
-            if variables:
-                self.factors.append(self.fill(variables, partial(_broken, relation, worth)))
-        self._add_tasks()
+    def _add_prices(self) -> None:
+        scoring = self.problem.scoring
+        dearest = scoring.dearest_known(self.problem.domains)
+        for v, at in enumerate(self.positions):
+            table = np.array([scoring.part_cents(at, p, dearest) for p in self.domains[v]], dtype=np.int64)
+            self._add(Factor((v,), table))
 
     def _add_tasks(self) -> None:
         """One yes-or-no variable for each set of tasks that the same positions call for."""
@@ -198,30 +199,18 @@ class _Builder:
             if calling and cost:
                 group = tuple(sorted(calling))
                 groups[group] = groups.get(group, 0) + cost
+        touched: dict[str, Factor] = {}
         for positions, cost in sorted(groups.items()):
             number = len(self.sizes)
             self.sizes.append(2)
-            self.alive.append([0, 1])
-            self.factors.append(Factor((number,), np.array([0, cost], dtype=np.int64)))
+            self._add(Factor((number,), np.array([0, cost], dtype=np.int64)))
             for at in positions:
-                host = layout.positions[at].host
-                scope = [at] if host is None else [at, host]
-                variables = tuple(sorted(self.number[p] for p in scope))
-                asked = self.fill(variables, partial(_touched, effort, at))
+                if at not in touched:
+                    host = layout.positions[at].host
+                    scope = tuple(sorted(self.number[p] for p in ([at] if host is None else [at, host])))
+                    touched[at] = self._filled(scope, partial(_touched, effort, at))
+                asked = touched[at]
                 if not (asked.table % NEVER).any():
                     continue
                 table = np.stack([np.minimum(asked.table, 1) * NEVER, asked.table // NEVER * NEVER], axis=-1)
-                self.factors.append(Factor((*asked.scope, number), table))
-
-
-def build_model(problem: Problem, domains: Domains, certain: bool, costs: bool = True) -> Model:
-    """The tables of a problem on what the prefilter has left.
-
-    With ``certain``, relations whose doubt the tables see truly must fit without a check.  Without ``costs`` the
-    tables only tell what can be.
-    """
-    builder = _Builder(problem, domains, certain)
-    builder.add_relations()
-    if costs:
-        builder.add_costs()
-    return Model(builder.positions, tuple(builder.sizes), tuple(builder.factors), tuple(builder.states))
+                self._add(Factor((*asked.scope, number), table))

@@ -26,7 +26,7 @@ from ..problem import Problem
 from ..relations import Build, Relation
 from .effort_rule import EffortRule
 from .enumeration import LimitReached
-from .rules import Masks, Pruned, RelationRule, Rule
+from .rules import Masks, Pruned, RelationRule, Rule, bits
 
 MOST_NODES = 4000
 FEW_FAILURES = 30
@@ -130,6 +130,15 @@ class Possible:
         search = _Search(self, relations, forced or {}, hint, most_nodes or self.most_nodes)
         return search.run()
 
+    def left(
+        self, relations: Sequence[Relation], forced: Mapping[str, Sequence[Part | None]] | None = None
+    ) -> dict[str, tuple[Part | None, ...]] | None:
+        """The candidates that the relations one by one leave at every position; ``None`` if one is left empty."""
+        search = _Search(self, relations, forced or {}, None, self.most_nodes)
+        if search.prune() is not None:
+            return None
+        return {at: tuple(self.candidates[v][i] for i in bits(search.masks[v])) for v, at in enumerate(self.positions)}
+
 
 class _Search:
     def __init__(
@@ -169,7 +178,7 @@ class _Search:
 
     def run(self) -> Reply:
         """The answer."""
-        failure = self._start() or self._search_harder()
+        failure = self.prune() or self._search_harder()
         if failure is not None:
             return Reply(None, tuple(rule.relation for i, rule in enumerate(self.rules) if i in failure.rules))
         build = {}
@@ -178,7 +187,7 @@ class _Search:
             build[at] = self.owner.candidates[v][next(i for i in self.order[v] if left >> i & 1)]
         return Reply(build)
 
-    def _start(self) -> _Failure | None:
+    def prune(self) -> _Failure | None:
         """What follows from the relations alone, then from what is forced."""
         known = self.owner._roots.get(self.key)
         if known is None:
