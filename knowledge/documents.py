@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from ruamel.yaml import YAML
+from ruamel.yaml.cyaml import CBaseLoader
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
@@ -108,7 +108,7 @@ def parse(text: str, name: str, path: Path, faults: Faults) -> Document | None:
     """Parse one YAML text; ``None`` (and faults) when there is no tree to work on."""
     before = len(faults.found)
     try:
-        root = YAML(typ="base", pure=False).compose(text)
+        root = CBaseLoader(text).get_single_node()
         tree = {} if root is None else _plain(root, name, faults, set())
     except RecursionError:
         faults.found.append(Fault(name, 0, "not-yaml", "nesting too deep to read", "a few levels at the most"))

@@ -16,8 +16,9 @@ from shared.part import Part, Place
 from shared.reading import ReadingError, read_limits
 from shared.vehicle import Vehicle
 
+from .cache import kept
 from .catalogues import catalogue_documents, read_parts
-from .documents import Document, Faults, read
+from .documents import Document, Faults, read, yaml_files
 from .layouts import EFFORT, check_format, layouts_folder, read_layout
 from .shapes import GoalShape, PreferShape, VehicleShape, nearest, shaped
 from .values import evidence_at, quantity_at, values_at
@@ -244,15 +245,34 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults) -> G
             nearest(name, known),
         )
         return None
-    try:
-        layout = read_layout(folder)
-    except BadInput as error:
-        faults.found.extend(error.faults)
+    layout, parts = _layout_and_parts(folder, catalogues, faults)
+    if layout is None:
         return None
-    documents = [d for path in catalogues for d in catalogue_documents(path, faults)]
-    parts = read_parts(documents, layout, faults)
     vehicle = _vehicle(document, layout, parts, faults)
     return None if vehicle is None else Garage(layout, vehicle, parts)
+
+
+def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> tuple[Layout | None, Mapping[str, Part]]:
+    """The layout of a folder and the parts of catalogues, kept from the last time where nothing has changed."""
+    files = [(f"layout {name}", path) for path, name in yaml_files(folder, folder.parent, Faults())]
+    for number, catalogue in enumerate(catalogues):
+        files += [(f"{number} {name}", path) for path, name in yaml_files(catalogue, catalogue, Faults())]
+    before = len(faults.found)
+
+    def make() -> tuple[Layout | None, Mapping[str, Part]]:
+        try:
+            layout = read_layout(folder)
+        except BadInput as error:
+            faults.found.extend(error.faults)
+            return None, {}
+        documents = [d for path in catalogues for d in catalogue_documents(path, faults)]
+        return layout, read_parts(documents, layout, faults)
+
+    try:
+        pieces = [piece for name, path in files for piece in (name.encode(), path.read_bytes())]
+    except OSError:
+        return make()
+    return kept("garage", pieces, make, lambda: len(faults.found) == before)
 
 
 def read_goal(goal_file: Path) -> tuple[Goal, Garage]:

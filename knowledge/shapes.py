@@ -21,7 +21,7 @@ VERSION = 1
 class Shape(BaseModel):
     """Base of all file shapes: closed, and every leaf a text."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class AttributeShape(Shape):

@@ -20,7 +20,7 @@ VerdictWord = Literal["fits", "fits if checked", "does not fit"]
 class Model(BaseModel):
     """Base of everything that comes out: closed and unchanging."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class Number(Model):

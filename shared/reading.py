@@ -24,6 +24,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from difflib import get_close_matches
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeVar
 
 from shared.errors import SwapwrightError
@@ -66,6 +67,7 @@ class ReadingError(SwapwrightError, ValueError):
         return f"{text}; {self.mend}" if self.mend else text
 
 
+@lru_cache(maxsize=20_000)  # a catalogue says the same few thousand values again and again
 def read_quantity(text: str, measure: str) -> Read:
     """Read one value of ``measure``; :class:`ReadingError` if it is not one, ``KeyError`` for an unknown measure."""
     value, unit = _read(text, measures()[measure], _quantity)
