@@ -11,7 +11,7 @@ car, loads of the goal, or other quantities.  Values are ranges.  Two kinds of b
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
@@ -23,8 +23,9 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.vehicle import Vehicle
 
-from .bounds import check_valid, extreme, formula_bounds
+from .bounds import extreme, formula_bounds
 from .formulas import formulas
+from .points import Slot, Steps, Term
 
 Build = Mapping[str, Part | None]
 Domains = Mapping[str, Sequence[Part | None]]
@@ -145,6 +146,27 @@ class Dataflow:
         if part is None:
             return self.layout.positions[position].absent.get(path, Value(None, "none fitted", Evidence.MEASURED))
         return part.attribute(path)
+
+    def paths(self, items: Sequence[Input]) -> dict[str, tuple[str, ...]]:
+        """For every position the attributes that inputs read of the part there, directly or through quantities."""
+        found: dict[str, set[str]] = {}
+        seen: set[str] = set()
+        waiting = list(items)
+        while waiting:
+            item = waiting.pop()
+            if item.source == "part":
+                found.setdefault(item.name, set()).add(item.path)
+            elif item.source == "quantity" and item.name not in seen:
+                seen.add(item.name)
+                waiting += inputs_of(self.layout.quantities[item.name])
+        return {position: tuple(sorted(names)) for position, names in found.items()}
+
+    def seen(self, position: str, part: Part | None, path: str) -> Hashable:
+        """What a computation can see of an attribute: its value, how it is known, and, where it is uncertain,
+        which input it is."""
+        value = self.part_value(position, part, path)
+        certain = value.value is not None and (isinstance(value.value, str) or value.value.exact)
+        return value.value, value.evidence, None if certain or part is None else part.base or part.id
 
     def _stated(self, item: Input, build: Build) -> tuple[Value, Leaf, str]:
         """The value an input states, the leaf it is, and what a person would have to measure."""
@@ -297,10 +319,7 @@ class Dataflow:
                 for leaf in leaves
                 if signs.get(leaf, 0)
             }
-
-            def at(point: Sequence[float]) -> float:
-                return self._at(name, build, ends | dict(zip(turning, point, strict=True)), {})
-
+            at = self._function(name, build, ends, turning)
             return extreme(at, [ranges[leaf] for leaf in turning], sign) if turning else at(())
 
         try:
@@ -368,44 +387,52 @@ class Dataflow:
                     return value.value
         raise KeyError(leaf)
 
-    def _at(
+    def _function(
+        self, name: str, build: Build, held: Mapping[Leaf, float], turning: Sequence[Leaf]
+    ) -> Callable[[Sequence[float]], float]:
+        """A quantity as a function of its ``turning`` leaves, the others held at one number."""
+        steps = Steps(len(turning))
+        leaves: dict[Leaf, Term] = {**held, **{leaf: Slot(i) for i, leaf in enumerate(turning)}}
+        return steps.function(self._term(name, build, leaves, steps, {}, False))
+
+    def _term(
         self,
         name: str,
         build: Build,
-        point: Mapping[Leaf, float],
-        memo: dict[tuple[str, bool], float],
-        stock: bool = False,
-    ) -> float:
-        """A quantity with every uncertain leaf held at one number."""
+        leaves: Mapping[Leaf, Term],
+        steps: Steps,
+        memo: dict[tuple[str, bool], Term],
+        stock: bool,
+    ) -> Term:
         key = (name, stock)
         if key not in memo:
             flow = self.stock if stock else self
             current = self.stock_build if stock else build
             way = flow._chosen(name, current)
             assert way is not None
-            found = flow._at_way(way, current, point, memo, stock)
-            assert not isinstance(found, str)
-            memo[key] = found
+            memo[key] = flow._way_term(way, current, leaves, steps, memo, stock)
         return memo[key]
 
-    def _at_way(
-        self, way: Way, build: Build, point: Mapping[Leaf, float], memo: dict[tuple[str, bool], float], stock: bool
-    ) -> float | str:
+    def _way_term(
+        self,
+        way: Way,
+        build: Build,
+        leaves: Mapping[Leaf, Term],
+        steps: Steps,
+        memo: dict[tuple[str, bool], Term],
+        stock: bool,
+    ) -> Term:
         if isinstance(way, Choice):
             branch = way.ways[str(self.input(way.by, build).value)]
-            return self._at_way(branch, build, point, memo, stock)
+            return self._way_term(branch, build, leaves, steps, memo, stock)
         if isinstance(way, Call):
-            arguments = [self._at_way(item, build, point, memo, stock) for item in way.inputs]
-            formula = formulas()[way.formula]
-            check_valid(formula, [a if isinstance(a, str) else Range.exactly(a) for a in arguments])
-            return formula.function(*arguments)
-        if way.source == "quantity":
-            return self._at(way.name, build, point, memo, stock)
-        if way.source == "stock":
-            return self._at(way.name, build, point, memo, True)
+            arguments = [self._way_term(item, build, leaves, steps, memo, stock) for item in way.inputs]
+            return steps.call(formulas()[way.formula], arguments)
+        if way.source in ("quantity", "stock"):
+            return self._term(way.name, build, leaves, steps, memo, stock or way.source == "stock")
         value, leaf, _ = self._stated(way, build)
-        if leaf in point:
-            return point[leaf]
+        if leaf in leaves:
+            return leaves[leaf]
         if isinstance(value.value, str):
             return value.value
         assert value.value is not None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 
 from knowledge.dataflow import Dataflow, Domains, Result
@@ -10,6 +10,7 @@ from knowledge.layouts import EFFORT
 from shared.goal import Goal, Limit
 from shared.interface import WORD
 from shared.layout import Condition, Input, Requirement
+from shared.part import Part
 from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict, Voice
 
@@ -171,7 +172,21 @@ class Demands:
             parts=tuple(sorted(direct)),
             bound=self._rule_bound(rule),
             rough=rough,
+            looks_at=self._looks_at(asked, condition.changed),
         )
+
+    def _looks_at(self, asked: Sequence[Input], changed: Sequence[str]) -> Callable[[str, Part | None], Hashable] | None:
+        """What a judgement of inputs sees of a candidate: the values read of it, and whether it is new where that
+        counts; ``None`` where everything counts."""
+        if any(item.source == "quantity" and item.name in EFFORT for item in asked):
+            return None
+        paths = self.flow.paths(asked)
+
+        def looks_at(position: str, part: Part | None) -> Hashable:
+            new = position in changed and self.effort.is_new(position, part)
+            return part is None, new, *(self.flow.seen(position, part, path) for path in paths.get(position, ()))
+
+        return looks_at
 
     def _judge_rule(self, rule: Requirement, build: Build, known: Known) -> Verdict:
         """The verdict of a rule that speaks; true bounds are looked for only where rough ones leave a doubt."""
@@ -384,4 +399,5 @@ class Demands:
             uses=(item,),
             bound=bound,
             rough=rough,
+            looks_at=self._looks_at([item], ()),
         )

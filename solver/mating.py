@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 
 from knowledge.garage import Garage
@@ -139,7 +139,21 @@ class Mating:
             return self.reasons(join, build)
 
         scope = tuple(sorted(set(join.positions)))
-        return Relation(join.id, "mate", scope, judge, explain, says=join.id.replace("-", " "), parts=scope)
+        ports: dict[str, list[str]] = {}
+        for place, port in (join.left, join.right, *((s.position, p) for s in join.through for p in (s.near, s.far))):
+            ports.setdefault(place, []).append(port)
+
+        def looks_at(position: str, part: Part | None) -> Hashable:
+            return part and (part.kind, *(_stated(part, port) for port in ports[position]))
+
+        says = join.id.replace("-", " ")
+        return Relation(join.id, "mate", scope, judge, explain, says=says, parts=scope, looks_at=looks_at)
+
+
+def _stated(part: Part, port: str) -> Hashable:
+    """What a part says of a port, as far as a comparison can depend on it."""
+    values = part.ports.get(port, {})
+    return None if values is None else tuple((name, v.value, v.evidence) for name, v in sorted(values.items()))
 
 
 def _side(end: End, title: str, value: Value, measure: str) -> Side:

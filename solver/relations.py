@@ -6,8 +6,8 @@ Mates, requirements, goal limits, the goal's choices and belonging to an assembl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from knowledge.dataflow import Domains, Result
@@ -38,6 +38,9 @@ class Relation:
     reads, ``parts`` the positions it looks at itself.  ``bound`` answers, for sets of candidates,
     ``Verdict.NO`` only if no build out of them can pass; ``rough`` answers quickly, on
     bounds that may be too wide (without it ``judge`` is as quick).
+
+    ``looks_at`` tells what of a candidate at a position the verdict hangs on: candidates of whom it says the same
+    are *interchangeable* to the relation, and are judged once.  Without it every candidate is its own.
     """
 
     name: str
@@ -52,11 +55,38 @@ class Relation:
     parts: tuple[str, ...] = ()
     bound: Callable[[Domains], Verdict] | None = None
     rough: Callable[[Build, Known], Outlook] | None = None
+    looks_at: Callable[[str, Part | None], Hashable] | None = None
+    _alike: dict[tuple[str, Part | None], Hashable] = field(default_factory=dict, repr=False)
+    _verdicts: dict[tuple[Hashable, ...], Verdict] = field(default_factory=dict, repr=False)
+    _outlooks: dict[tuple[Hashable, ...], Outlook] = field(default_factory=dict, repr=False)
+
+    def alike(self, position: str, part: Part | None) -> Hashable:
+        """The same for candidates of a position that are interchangeable to the relation."""
+        if self.looks_at is None:
+            return part
+        key = (position, part)
+        found = self._alike.get(key, self)
+        if found is self:
+            found = self._alike[key] = self.looks_at(position, part)
+        return found
+
+    def _key(self, build: Build) -> tuple[Hashable, ...]:
+        return tuple([self.alike(p, build[p]) for p in self.scope])
 
     def outlook(self, build: Build, known: Known) -> Outlook:
         """The quick answer: a *no* is sure, a *fits* is sure, a *check* may be open."""
-        return Outlook(self.judge(build, known), False) if self.rough is None else self.rough(build, known)
+        if self.rough is None:
+            return Outlook(self.verdict(build), False)
+        key = self._key(build)
+        found = self._outlooks.get(key)
+        if found is None:
+            found = self._outlooks[key] = self.rough(build, known)
+        return found
 
     def verdict(self, build: Build) -> Verdict:
         """The verdict on a build."""
-        return self.judge(build, {})
+        key = self._key(build)
+        found = self._verdicts.get(key)
+        if found is None:
+            found = self._verdicts[key] = self.judge(build, {})
+        return found
