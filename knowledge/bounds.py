@@ -9,7 +9,6 @@ propshaft that is shortest when level).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from itertools import product
 
 from shared.errors import FormulaError
 from shared.ranges import Range
@@ -17,9 +16,7 @@ from shared.ranges import Range
 from .formulas import Formula
 
 _GRID = {1: 17, 2: 9, 3: 5}
-_COARSE = 3
-_ROUNDS = 40
-_FINE = 1e-6
+_COARSE = 5
 _NARROWINGS = 24
 MOST_TURNING = 3
 
@@ -41,29 +38,24 @@ def check_valid(formula: Formula, arguments: Sequence[Range | str]) -> None:
 
 
 def extreme(function: Point, box: Sequence[Range], sign: int) -> float:
-    """The least (``sign`` 1) or greatest (``sign`` -1) value of ``function`` over a box, searched inside."""
+    """The least (``sign`` 1) or greatest (``sign`` -1) value of ``function`` over a box, searched inside.
+
+    One input after another: the best over the last input is a function of the others.  Searching all of them at once
+    by steps along each stops on a ridge that runs across them.
+    """
+    if not box:
+        return function(())
+    first, rest = box[0], box[1:]
+
+    def best(x: float) -> float:
+        return sign * extreme(lambda point: function((x, *point)), rest, sign)
+
+    if first.exact:
+        return sign * best(first.lo)
     steps = _GRID.get(len(box), _COARSE)
-    axes = [[r.lo] if r.exact else [r.lo + (r.hi - r.lo) * i / (steps - 1) for i in range(steps)] for r in box]
-    best, at = min((sign * function(point), point) for point in product(*axes))
-    if len(box) == 1:
-        return sign * min(best, _golden(lambda x: sign * function([x]), box[0], at[0], steps))
-    spans = [(r.hi - r.lo) / (steps - 1) for r in box]
-    point = list(at)
-    for _ in range(_ROUNDS):
-        moved = False
-        for i, span in enumerate(spans):
-            if span == 0.0:
-                continue
-            for step in (-span, -span / 2, span / 2, span):
-                trial = min(max(point[i] + step, box[i].lo), box[i].hi)
-                value = sign * function([*point[:i], trial, *point[i + 1 :]])
-                if value < best:
-                    best, point[i], moved = value, trial, True
-        if not moved:
-            spans = [s / 3 for s in spans]
-            if all(s <= _FINE * r.width for s, r in zip(spans, box, strict=True)):
-                break
-    return sign * best
+    grid = [first.lo + first.width * i / (steps - 1) for i in range(steps)]
+    least, at = min((best(x), x) for x in grid)
+    return sign * min(least, _golden(best, first, at, steps))
 
 
 def _golden(function: Callable[[float], float], span: Range, at: float, steps: int) -> float:

@@ -31,6 +31,7 @@ Build = Mapping[str, Part | None]
 Domains = Mapping[str, Sequence[Part | None]]
 Leaf = tuple[str, str]
 
+MOST_SEARCHED = 2
 _HULL_BY_LISTING = 60
 _NO_LEAVES: frozenset[Leaf] = frozenset()
 
@@ -307,11 +308,16 @@ class Dataflow:
         return self._sharp[key]
 
     def _sharpen(self, name: str, build: Build, rough: Result, outer: Range) -> Result:
-        """Leaves that push one way only are held at their ends; the others are searched inside."""
+        """Leaves that push one way only are held at their ends; the others are searched inside.
+
+        With more than :data:`MOST_SEARCHED` of those the bounds stay as wide as they are.
+        """
         signs = self._signs(name, build, False, {})
         leaves = sorted(rough.leaves)
         ranges = {leaf: self._leaf_range(leaf, name, build) for leaf in leaves}
         turning = [leaf for leaf in leaves if not signs.get(leaf, 0)]
+        if len(turning) > MOST_SEARCHED:
+            return rough
 
         def end(sign: int) -> float:
             ends = {

@@ -71,5 +71,3 @@ def _called(formula: Formula, arguments: Sequence[Known]) -> float:
         if limits is not None and not isinstance(value, str) and not limits[0] <= value <= limits[1]:
             check_valid(formula, [a if isinstance(a, str) else Range.exactly(a) for a in arguments])
     return formula.function(*arguments)
-
-

@@ -175,7 +175,9 @@ class Demands:
             looks_at=self._looks_at(asked, condition.changed),
         )
 
-    def _looks_at(self, asked: Sequence[Input], changed: Sequence[str]) -> Callable[[str, Part | None], Hashable] | None:
+    def _looks_at(
+        self, asked: Sequence[Input], changed: Sequence[str]
+    ) -> Callable[[str, Part | None], Hashable] | None:
         """What a judgement of inputs sees of a candidate: the values read of it, and whether it is new where that
         counts; ``None`` where everything counts."""
         if any(item.source == "quantity" and item.name in EFFORT for item in asked):
