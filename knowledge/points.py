@@ -6,7 +6,7 @@ once.  Searching for true bounds asks such a function hundreds of times.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from shared.ranges import Range

@@ -17,6 +17,7 @@ from shared.verdict import Reason, Verdict
 
 Build = Mapping[str, Part | None]
 Known = Mapping[str, Result]
+LooksAt = Callable[[str, Part | None], Hashable]
 Kind = Literal["mate", "requirement", "goal limit", "goal choice", "belonging"]
 
 
@@ -55,7 +56,7 @@ class Relation:
     parts: tuple[str, ...] = ()
     bound: Callable[[Domains], Verdict] | None = None
     rough: Callable[[Build, Known], Outlook] | None = None
-    looks_at: Callable[[str, Part | None], Hashable] | None = None
+    looks_at: LooksAt | None = None
     _alike: dict[tuple[str, Part | None], Hashable] = field(default_factory=dict, repr=False)
     _verdicts: dict[tuple[Hashable, ...], Verdict] = field(default_factory=dict, repr=False)
     _outlooks: dict[tuple[Hashable, ...], Outlook] = field(default_factory=dict, repr=False)
