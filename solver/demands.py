@@ -15,7 +15,7 @@ from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict, Voice
 
 from .effort import Effort
-from .relations import Build, Known, LooksAt, Outlook, Relation
+from .relations import Build, Known, Outlook, Relation
 
 # Limits are kept to within rounding: a part in a thousand million.
 _ROUNDING = 1e-9
