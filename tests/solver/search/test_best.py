@@ -1,0 +1,69 @@
+"""The steps of the search change its time, never its answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from solver.problem import Problem
+from solver.search import best
+from solver.search.enumeration import LimitReached
+from solver.search.possible import Possible
+from tests.solver.random_problems import random_problem
+
+SEEDS = range(40)
+
+
+def everything(possible: Possible, relations: object, forced: object = None) -> dict[str, tuple[object, ...]]:
+    return dict(possible.problem.domains)
+
+
+def without_prefilter(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(Possible, "left", everything)
+
+
+def without_limit(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(best, "FIRST_STEP", best.NEVER)
+
+
+def one_stage(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(best, "STAGES", ((1_000_000, 10_000_000),))
+
+
+def without_tables(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(best, "STAGES", ((0, 1),))
+
+
+def small_steps(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(best, "FIRST_STEP", 7)
+    patch.setattr(best, "FEW_BUILDS", 0)
+
+
+def short_of_steps(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(best, "FIRST_STEPS", 3)
+    patch.setattr(best, "SHARPER", (10,))
+
+
+LEFT_OUT = [without_prefilter, without_limit, one_stage, without_tables, small_steps, short_of_steps]
+
+
+def answer(problem: Problem) -> tuple[list[object], bool]:
+    found = best.best_builds(problem, 4)
+    return [b.rank for b in found.builds], found.complete
+
+
+@pytest.mark.parametrize("leave_out", LEFT_OUT)
+def test_a_step_left_out_changes_nothing(
+    leave_out: Callable[[pytest.MonkeyPatch], None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    expected = [answer(random_problem(seed)) for seed in SEEDS]
+    assert sum(bool(builds) for builds, _ in expected) > 10
+    leave_out(monkeypatch)
+    assert [answer(random_problem(seed)) for seed in SEEDS] == expected
+
+
+def test_the_steps_of_the_enumeration_are_counted() -> None:
+    problem = next(p for p in map(random_problem, SEEDS) if best.best_builds(p, 1).builds)
+    with pytest.raises(LimitReached):
+        best.enumerate_builds(problem, problem.domains, best.NEVER, True, 4, best.StepsBudget(0))
