@@ -57,21 +57,21 @@ class Relation:
     bound: Callable[[Domains], Verdict] | None = None
     rough: Callable[[Build, Known], Outlook] | None = None
     looks_at: LooksAt | None = None
-    _alike: dict[tuple[str, Part | None], Hashable] = field(default_factory=dict, repr=False)
-    _verdicts: dict[tuple[Hashable, ...], Verdict] = field(default_factory=dict, repr=False)
-    _outlooks: dict[tuple[Hashable, ...], Outlook] = field(default_factory=dict, repr=False)
+    _alike: dict[tuple[str, Part | None], int] = field(default_factory=dict, repr=False)
+    _sights: dict[Hashable, int] = field(default_factory=dict, repr=False)
+    _verdicts: dict[tuple[int, ...], Verdict] = field(default_factory=dict, repr=False)
+    _outlooks: dict[tuple[int, ...], Outlook] = field(default_factory=dict, repr=False)
 
-    def alike(self, position: str, part: Part | None) -> Hashable:
-        """The same for candidates of a position that are interchangeable to the relation."""
-        if self.looks_at is None:
-            return part
+    def alike(self, position: str, part: Part | None) -> int:
+        """A number, the same for candidates of a position that are interchangeable to the relation."""
         key = (position, part)
-        found = self._alike.get(key, self)
-        if found is self:
-            found = self._alike[key] = self.looks_at(position, part)
+        found = self._alike.get(key)
+        if found is None:
+            sight = part if self.looks_at is None else self.looks_at(position, part)
+            found = self._alike[key] = self._sights.setdefault(sight, len(self._sights))
         return found
 
-    def _key(self, build: Build) -> tuple[Hashable, ...]:
+    def _key(self, build: Build) -> tuple[int, ...]:
         return tuple([self.alike(p, build[p]) for p in self.scope])
 
     def outlook(self, build: Build, known: Known) -> Outlook:

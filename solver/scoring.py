@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import ceil
 
 from knowledge.dataflow import Result
@@ -61,19 +62,23 @@ class Scoring:
     demands: Demands
     effort: Effort
     advice: tuple[Relation, ...]
-    dearest: dict[str, int] = field(default_factory=dict)
+    _parts: dict[tuple[str, Part | None, int], int] = field(default_factory=dict, compare=False, repr=False)
 
-    @property
+    @cached_property
     def preferences(self) -> tuple[Preference, ...]:
         """The goal's preferences, with the usual ones for what it does not speak of."""
         named = {p.quantity for p in self.goal.prefer}
         return (*self.goal.prefer, *(p for p in DEFAULT_PREFERENCES if p.quantity not in named))
 
+    @cached_property
+    def _worths(self) -> Mapping[str, float]:
+        return {p.quantity: p.worth for p in reversed(self.preferences)}
+
     def worth(self, quantity: str) -> float:
         """What one SI unit of hours, donors or advice is worth."""
-        return next((p.worth for p in self.preferences if p.quantity == quantity), 0.0)
+        return self._worths.get(quantity, 0.0)
 
-    @property
+    @cached_property
     def terms(self) -> tuple[Preference, ...]:
         """The preferences on quantities that formulas give."""
         return tuple(p for p in self.preferences if p.quantity not in EFFORT and p.quantity != "advice")
@@ -92,6 +97,13 @@ class Scoring:
 
     def part_cents(self, position: str, part: Part | None, dearest: Mapping[str, int]) -> int:
         """Price of a part and worth of its own labour."""
+        key = (position, part, dearest.get(position, 0))
+        found = self._parts.get(key)
+        if found is None:
+            found = self._parts[key] = self._part_cents(position, part, dearest)
+        return found
+
+    def _part_cents(self, position: str, part: Part | None, dearest: Mapping[str, int]) -> int:
         price = self.effort.part_price(position, part)
         money = dearest.get(position, 0) if price is None else cents(price.hi)
         return money + cents(self.effort.part_hours(position, part).hi * self.worth("hours"))
