@@ -41,7 +41,9 @@ def graph(
     around: Annotated[
         str | None, typer.Option("--around", help="What this part (or position) touches, two steps out.")
     ] = None,
-    build: Annotated[int, typer.Option("--build", min=1, max=50, help="Which of the plan's builds.")] = 1,
+    build: Annotated[
+        int, typer.Option("--build", min=1, max=50, help="Which of the plan's builds; of a refusal, which conflict.")
+    ] = 1,
     parts: Annotated[
         list[str] | None,
         typer.Option("--parts", help="Put this part in and judge it there: an id, or position=id. Repeat it."),

@@ -8,7 +8,8 @@
 ``showing``     the part of it that answers one question
 ``neighbours``  what a part touches, and what would change with it
 ``written``     GraphML, JSON node-link, DOT, Mermaid
-``lettering``, ``picked``, ``sketch``, ``placing``, ``scene``, ``picture``, ``raster``   the drawing
+``lettering``, ``picked``, ``sketch``, ``placing``, ``scene``   what is drawn, and where
+``cards``, ``foot``, ``picture``, ``raster``   the drawing
 """
 
 from __future__ import annotations
@@ -53,8 +54,8 @@ def graph(
     """The graph of a plan's file or of a goal, written in a format.
 
     ``show`` narrows it to what changes, what is doubtful or what clashes; ``around`` draws what one part touches,
-    two steps out; ``build`` picks the plan's build; ``parts`` (``position=id`` or an id) are put into the car as it
-    stands and judged there.  A goal without a build gives its refusal.
+    two steps out; ``build`` picks the plan's build, of a refusal a conflict; ``parts`` (``position=id`` or an id)
+    are put into the car as it stands and judged there.  A goal without a build gives its refusal.
 
     Raises :class:`shared.faults.BadInput` with every fault of every file.
     """

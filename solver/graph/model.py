@@ -3,6 +3,9 @@
 Every node and edge carries texts, numbers, whole numbers and truth values only, so that a reader that knows
 nothing of this project gets all of it.  Keys that end in ``.lo``, ``.hi`` or ``.si`` hold SI numbers.
 
+The graph itself has ``title``, ``goal``, ``vehicle``, ``layout``, ``units``, and of the whole build ``price``,
+``hours``, ``skill`` and ``donors``.
+
 Nodes (``type``)
     ``part``   one a position: ``position``, ``part`` (id), ``name``, ``status``, ``standing``, ``donor``, ``price``,
                ``hours``, ``evidence``, where it sits (``forward``, ``left`` in metres), and every ``port.attribute``
@@ -13,6 +16,8 @@ Nodes (``type``)
 Edges
     a mate joins the two ends that meet; a rule is joined to every part it looks at.  Each has ``relation``,
     ``kind``, ``severity``, ``verdict``, both sides, ``margin``, ``gap`` and ``reference`` (where the rule is from).
+
+``conflicts`` (on nodes, only where there are several) names by number those a node is part of.
 
 ``status``    kept, moved, new, altered, adapter, removed, empty, missing (empty where something is owed)
 ``standing``  sound, doubt, clash: the worst verdict any refusing relation gives at that part
@@ -35,7 +40,7 @@ from ..problem import Problem
 from ..relations import Build, Relation
 from ..words import VERDICT_WORDS
 from .hanging import deciding_positions
-from .nodes import body_node, part_node, spans_of
+from .nodes import body_node, effort_of, part_node, spans_of
 from .numbers import Numbers, Plain, compared, room_of, ruled
 from .plain import plain
 
@@ -76,6 +81,7 @@ def graph_of_build(
         half=max((abs(p.where[1]) for p in places.values()), default=0.0),
         spans=spans_of(problem),
         numbers="keys that end in .lo, .hi or .si hold SI numbers",
+        **effort_of(problem, build, units),
     )
     found.add_node(BODY, **body_node(problem, units))
     for at in problem.garage.layout.positions:
@@ -90,6 +96,8 @@ def graph_of_build(
         elif wants or relation.kind not in _GOAL:
             _add_rule(found, problem, relation, build, units, conflicting)
     _add_standings(found, bool(together))
+    if len(conflicts) > 1:
+        _add_conflicts(found)
     return found
 
 
@@ -273,3 +281,12 @@ def _add_standings(found: Graph, only_conflicts: bool) -> None:
         data["standing"] = STANDINGS[Verdict(worst[node])]
         if data.get("status") == "empty" and data["standing"] == "clash":
             data["status"] = "missing"
+
+
+def _add_conflicts(found: Graph) -> None:
+    """The numbers of the conflicts each node is part of."""
+    for node, data in found.nodes(data=True):
+        numbers = {int(data.get("conflict", 0))}
+        numbers |= {e["conflict"] for _, _, e in found.edges(node, data=True) if e["decides"]}
+        if named := sorted(numbers - {0}):
+            data["conflicts"] = ", ".join(map(str, named))

@@ -75,7 +75,9 @@ def around_in(problem: Problem, base: Build, at: str, part: Part | None, units: 
         for place, further in changes_of(problem, then, new, put_in | {change.at}).items():
             changes.setdefault(place, further)
     _reach(problem, trial, steps, 2, changes)
-    return _marked(problem, trial, at, steps, changes, units)
+    soft = (r for r in problem.relations if r.severity != "must" and r.kind == "requirement")
+    told = {r.name for r in soft if r.verdict(base) is Verdict.FITS and r.verdict(trial) is not Verdict.FITS}
+    return _marked(problem, trial, at, steps, changes, told, units)
 
 
 def changes_of(problem: Problem, build: Build, relations: Sequence[Relation], fixed: set[str]) -> dict[str, Change]:
@@ -141,9 +143,18 @@ def _reach(problem: Problem, build: Build, steps: dict[str, int], step: int, mor
 
 
 def _marked(
-    problem: Problem, build: Build, at: str, steps: dict[str, int], changes: dict[str, Change], units: System
+    problem: Problem,
+    build: Build,
+    at: str,
+    steps: dict[str, int],
+    changes: dict[str, Change],
+    told: set[str],
+    units: System,
 ) -> Graph:
-    """The graph of a build cut down to what was reached, with the changes written on the nodes."""
+    """The graph of a build cut down to what was reached, with the changes written on the nodes.
+
+    ``told`` names advice and things to look into that the part brings with it.
+    """
     part = build[at]
     title = f"Around {at.replace('_', ' ')}" + ("" if part is None else f": {part.name}")
     whole = graph_of_build(problem, build, units, title=title, wants=False)
@@ -152,8 +163,7 @@ def _marked(
         n
         for n, d in whole.nodes(data=True)
         if d["type"] == "rule"
-        and d["severity"] == "must"
-        and d["verdict"] != "fits"
+        and ((d["severity"] == "must" and d["verdict"] != "fits") or d["relation"] in told)
         and any(e["decides"] and other in steps for _, other, e in whole.edges(n, data=True))
     }
     found: Graph = whole.subgraph({*steps, *rules, BODY}).copy()

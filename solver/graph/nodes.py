@@ -93,6 +93,7 @@ def _part_attributes(problem: Problem, at: str, part: Part, build: Build, units:
         "comes_with": plain(part.host or ""),
         "altered_by": plain("; ".join(part.altered)),
         "note": plain(part.note),
+        "cautions": plain("; ".join(part.cautions), 1000),
     }
     if price is not None:
         found |= {"price.lo": price.lo, "price.hi": price.hi}
@@ -103,6 +104,21 @@ def _part_attributes(problem: Problem, at: str, part: Part, build: Build, units:
             attributes = layout.interfaces[kind.ports[port].interface].attributes
             found |= _stated(port, values, attributes, units)
     return found | _stated("property", part.properties, kind.properties, units)
+
+
+def effort_of(problem: Problem, build: Build, units: System) -> dict[str, Plain]:
+    """Money and labour of the whole build."""
+    effort = problem.effort
+    price, hours = effort.price(build), effort.hours(build)
+    found: dict[str, Plain] = {
+        "price": number(price, "money", units).text,
+        "hours": number(hours, "time", units).text,
+        "hours.lo": hours.lo,
+        "hours.hi": hours.hi,
+        "skill": effort.skill(build),
+        "donors": plain("; ".join(effort.donors(build)), 1000),
+    }
+    return found if price is None else found | {"price.lo": price.lo, "price.hi": price.hi}
 
 
 def spans_of(problem: Problem) -> str:

@@ -7,84 +7,86 @@ and green, it is the same picture.  The SVG holds no script, no link and nothing
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import hypot
 from xml.sax.saxutils import escape
 
-from .lettering import fitted, width
+from .cards import CLASH, FAINT, INK, PAPER, SOFT, card_drawn, lettered, safe
+from .foot import foot
+from .lettering import fitted, flowed
 from .model import Graph
 from .placing import Box
-from .scene import MARGIN, PAGE, Card, Line, Scene, scene_of
-from .sketch import LARGE, SMALL
+from .scene import MARGIN, PAGE, Line, Scene, scene_of
+from .sketch import SMALL
 
-HEAD = 62.0
-INK, SOFT, FAINT, PAPER = "#1a1a1a", "#5c5c5c", "#d3d6d8", "#ffffff"
-# Blue and vermilion are told apart by every common kind of colour blindness (Okabe and Ito, 2008; from memory).
-NEW, CLASH, DOUBT, MOVED, RULE = "#0a4a75", "#c24a00", "#fff1a8", "#dce6ee", "#f1ede4"
 FONT = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 
 
-def svg(graph: Graph) -> str:
-    """The picture, 900 px wide."""
-    scene = scene_of(graph)
-    legend, foot = _legend(scene, HEAD + scene.high)
-    high = HEAD + scene.high + foot
+def svg(graph: Graph, wide: float = PAGE, heading: bool = True) -> str:
+    """The picture, so wide [px]; 320 at the least, for a label has to fit.
+
+    Without a ``heading`` title and summary are only in the parts read aloud: whoever shows it says them.
+    """
+    scene = scene_of(graph, wide)
+    head, top = _heading(scene) if heading else ([], 12.0)
+    below, deep = foot(scene, top + scene.high)
+    size = f"{wide:.0f} {top + scene.high + deep:.0f}"
     parts = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {PAGE:.0f} {high:.0f}" width="{PAGE:.0f}" '
-        f'height="{high:.0f}" role="img" font-family="{escape(FONT)}" font-size="{SMALL:g}" fill="{INK}">',
-        f"<title>{_safe(scene.title)}</title>",
-        f"<desc>{_safe(scene.summary)}. Seen from above, front at the top.</desc>",
-        f'<rect width="{PAGE:.0f}" height="{high:.0f}" fill="{PAPER}"/>',
-        _heading(scene),
-        f'<g transform="translate(0 {HEAD:g})">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" width="{size.split()[0]}" '
+        f'height="{size.split()[1]}" role="img" font-family="{escape(FONT)}" font-size="{SMALL:g}" fill="{INK}">',
+        f"<title>{safe(scene.title)}</title>",
+        f"<desc>{safe(scene.summary)}. Seen from above, front at the top.</desc>",
+        f'<rect width="{size.split()[0]}" height="{size.split()[1]}" fill="{PAPER}"/>',
+        *head,
+        f'<g transform="translate(0 {top:g})">',
         *_ground(scene),
         *(_edge(line, scene) for line in reversed(scene.lines)),
-        *(_card(card) for card in reversed(scene.cards)),
+        *(card_drawn(card) for card in reversed(scene.cards)),
         *(_label(line) for line in scene.lines if line.label is not None),
         "</g>",
-        *legend,
+        *below,
         "</svg>",
     ]
     return "\n".join(parts) + "\n"
 
 
-def _safe(text: str) -> str:
-    return escape(text, {'"': "&quot;", "'": "&#39;"})
-
-
-def _text(
-    x: float, y: float, text: str, size: float = SMALL, bold: bool = False, fill: str = "", more: str = ""
-) -> str:
-    weight = ' font-weight="700"' if bold else ""
-    colour = f' fill="{fill}"' if fill else ""
-    return f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}"{weight}{colour}{more}>{_safe(text)}</text>'
-
-
-def _heading(scene: Scene) -> str:
-    title = fitted(scene.title, 20, PAGE - 2 * MARGIN, True)
-    return _text(MARGIN, 28, title, 20, True) + _text(MARGIN, 50, fitted(scene.summary, 14, PAGE - 2 * MARGIN), 14)
+def _heading(scene: Scene) -> tuple[list[str], float]:
+    """Title and summary, and how high they are."""
+    room = scene.wide - 2 * MARGIN
+    titles, lines = flowed(scene.title, 20, room, True), flowed(scene.summary, 14, room)
+    if len(titles) > 2:
+        titles = [titles[0], fitted(titles[1] + " …", 20, room, True)]
+    said = [lettered(MARGIN, 28 + 25 * i, line, 20, True) for i, line in enumerate(titles)]
+    said += [lettered(MARGIN, 25 + 25 * len(titles) + 19 * i, line, 14) for i, line in enumerate(lines)]
+    return said, 18.0 + 25 * len(titles) + 19 * len(lines)
 
 
 def _ground(scene: Scene) -> list[str]:
     """The car's outline, what spans it, and which end is which."""
-    left, wide, high = 96.0, PAGE - 192.0, scene.high
-    round_front, round_rear = min(110.0, high / 4), min(46.0, high / 6)
+    share = scene.wide / PAGE
+    left, wide, high = 96.0 * share, scene.wide - 192.0 * share, scene.high
+    round_front, round_rear = min(110.0 * share, high / 4), min(46.0 * share, high / 6)
+    bow, corner = 130.0 * share, 60.0 * share
     path = (
-        f"M{left:g} {round_front + 8:g} Q{left:g} 8 {left + 130:g} 8 H{left + wide - 130:g} "
+        f"M{left:g} {round_front + 8:g} Q{left:g} 8 {left + bow:g} 8 H{left + wide - bow:g} "
         f"Q{left + wide:g} 8 {left + wide:g} {round_front + 8:g} V{high - round_rear - 8:g} "
-        f"Q{left + wide:g} {high - 8:g} {left + wide - 60:g} {high - 8:g} H{left + 60:g} "
+        f"Q{left + wide:g} {high - 8:g} {left + wide - corner:g} {high - 8:g} H{left + corner:g} "
         f"Q{left:g} {high - 8:g} {left:g} {high - round_rear - 8:g} Z"
     )
     found = [f'<path d="{path}" fill="#f7f8f8" stroke="{FAINT}" stroke-width="2"/>']
+    tyre = 32.0 * share
     for y in scene.spans:
         found.append(
-            f'<rect x="{left - 20:g}" y="{y - 6:.1f}" width="{wide + 40:g}" height="12" rx="6" fill="#e7eaec"/>'
+            f'<rect x="{left - 20 * share:.1f}" y="{y - 6:.1f}" width="{wide + 40 * share:.1f}" height="12" rx="6" '
+            f'fill="#e7eaec"/>'
         )
-        for x in (left - 46, left + wide + 14):
-            found.append(f'<rect x="{x:g}" y="{y - 44:.1f}" width="32" height="88" rx="9" fill="#e7eaec"/>')
+        for x in (left - 46 * share, left + wide + 14 * share):
+            found.append(
+                f'<rect x="{x:.1f}" y="{y - 44:.1f}" width="{tyre:.1f}" height="88" rx="{9 * share:.1f}" '
+                f'fill="#e7eaec"/>'
+            )
     middle = ' text-anchor="middle" letter-spacing="3"'
-    found.append(_text(PAGE / 2, 5, "▲ FRONT", 11, True, SOFT, middle))
-    found.append(_text(PAGE / 2, high + 4, "REAR", 11, True, SOFT, middle))
+    found.append(lettered(scene.wide / 2, 5, "▲ FRONT", 11, True, SOFT, middle))
+    found.append(lettered(scene.wide / 2, high + 4, "REAR", 11, True, SOFT, middle))
     return found
 
 
@@ -95,7 +97,7 @@ def _edge(line: Line, scene: Scene) -> str:
     boxes = {card.node: card.box for card in scene.cards}
     one, two = (boxes[end] for end in line.ends)
     start, end = _border(one, two), _border(two, one)
-    told = f"<title>{_safe(line.told)}</title>"
+    told = f"<title>{safe(line.told)}</title>"
     if line.pulls:
         body = (
             f'<path d="M{start[0]:.1f} {start[1]:.1f} L{end[0]:.1f} {end[1]:.1f}" stroke="{INK}" stroke-width="2.4"/>'
@@ -153,144 +155,10 @@ def _label(line: Line) -> str:
     if line.verdict == "fits if checked":
         look += ' stroke-dasharray="5 3"'
     words = "".join(
-        _text(left + 6, top + 14 + 14 * i, word, SMALL, i == 0, CLASH if bad and i == 0 else INK)
+        lettered(left + 6, top + 14 + 14 * i, word, SMALL, i == 0, CLASH if bad and i == 0 else INK)
         for i, word in enumerate(line.words)
     )
     return (
-        f'<g class="label"><title>{_safe(line.told)}</title><rect class="box" x="{left:.1f}" y="{top:.1f}" '
+        f'<g class="label"><title>{safe(line.told)}</title><rect class="box" x="{left:.1f}" y="{top:.1f}" '
         f'width="{box.wide:.1f}" height="{box.high:.1f}" fill="{PAPER}" {look}/>{words}</g>'
     )
-
-
-# -- cards
-
-
-def _outline(box: Box, card: Card, inset: float = 0.0) -> str:
-    """The card's shape: plain, pointed where doubtful, cut where it clashes, a pennant for a rule."""
-    left, right = box.x - box.wide / 2 + inset, box.x + box.wide / 2 - inset
-    top, bottom = box.y - box.high / 2 + inset, box.y + box.high / 2 - inset
-    if card.kind == "rule":
-        points = [(left, top), (right - 9, top), (right, box.y), (right - 9, bottom), (left, bottom)]
-    elif card.standing == "doubt":
-        points = [(left, box.y), (left + 9, top), (right - 9, top), (right, box.y), (right - 9, bottom)]
-        points.append((left + 9, bottom))
-    elif card.standing == "clash":
-        cut = 8.0
-        points = [(left + cut, top), (right - cut, top), (right, top + cut), (right, bottom - cut)]
-        points += [(right - cut, bottom), (left + cut, bottom), (left, bottom - cut), (left, top + cut)]
-    else:
-        points = [(left, top), (right, top), (right, bottom), (left, bottom)]
-    return "M" + " L".join(f"{x:.1f} {y:.1f}" for x, y in points) + " Z"
-
-
-def _colours(card: Card) -> tuple[str, str]:
-    """Fill and ink."""
-    if card.status in ("new", "altered", "adapter"):
-        return NEW, PAPER
-    if card.standing == "doubt":
-        return DOUBT, INK
-    if card.kind == "rule":
-        return RULE, INK
-    if card.status == "moved":
-        return MOVED, INK
-    return PAPER, INK if card.tags or card.step == 1 else SOFT
-
-
-def _card(card: Card) -> str:
-    fill, ink = _colours(card)
-    box = card.box
-    found = [f'<g class="card {_safe(card.status or card.kind)} {card.standing}"><title>{_safe(card.told)}</title>']
-    found.append(_frame(card, fill))
-    left, top = box.x - box.wide / 2, box.y - box.high / 2
-    if not card.tags and card.kind != "rule":
-        found.append(_text(box.x, box.y + 4, card.title, SMALL, False, ink, ' text-anchor="middle"'))
-        return "".join([*found, "</g>"])
-    x = left + 13
-    for tag in card.tags:
-        wide = width(tag, SMALL, True) + 8
-        back, front = (PAPER, NEW) if ink == PAPER else (INK, PAPER)
-        if tag in ("CLASH", "CHANGE TOO", "OR CHANGE"):
-            back, front = (CLASH, PAPER) if ink != PAPER else (PAPER, "#8a3400")
-        if tag == "CHECK" and ink == PAPER:
-            back, front = DOUBT, INK
-        found.append(f'<rect x="{x:.1f}" y="{top + 5.5:.1f}" width="{wide:.1f}" height="14" fill="{back}"/>')
-        found.append(_text(x + 4, top + 16.5, tag, SMALL, True, front))
-        x += wide + 6
-    struck = ' text-decoration="line-through"' if card.status == "removed" else ""
-    found.append(_text(x, top + 17.5, card.title, LARGE, True, ink, struck))
-    found += [_text(left + 13, top + 32.5 + 15 * i, line, SMALL, False, ink) for i, line in enumerate(card.lines)]
-    return "".join([*found, "</g>"])
-
-
-def _frame(card: Card, fill: str) -> str:
-    box = card.box
-    left, top = box.x - box.wide / 2, box.y - box.high / 2
-    hold = (
-        f'<rect class="box" x="{left:.1f}" y="{top:.1f}" width="{box.wide:.1f}" height="{box.high:.1f}" '
-        f'fill="none" stroke="none"/>'
-    )
-    if card.standing == "clash":
-        return (
-            f'{hold}<path d="{_outline(box, card)}" fill="{fill}" stroke="{CLASH}" stroke-width="5"/>'
-            f'<path d="{_outline(box, card, 1.0)}" fill="none" stroke="{PAPER}" stroke-width="1.4"/>'
-        )
-    if card.standing == "doubt" and fill == NEW:
-        return (
-            f'{hold}<path d="{_outline(box, card)}" fill="{DOUBT}" stroke="{INK}" stroke-width="2" '
-            f'stroke-dasharray="6 4"/><path d="{_outline(box, card, 4.0)}" fill="{fill}"/>'
-        )
-    if card.standing == "doubt":
-        look = f'stroke="{INK}" stroke-width="2" stroke-dasharray="6 4"'
-    elif card.status in ("missing", "empty"):
-        look = f'stroke="{INK}" stroke-width="1.6" stroke-dasharray="2 3"'
-    elif card.status == "removed":
-        look = f'stroke="{SOFT}" stroke-width="1.2" stroke-dasharray="9 4"'
-    else:
-        strong = card.tags or card.step == 1
-        look = f'stroke="{INK if strong else "#9aa0a4"}" stroke-width="{1.4 if strong else 1}"'
-    return f'{hold}<path d="{_outline(box, card)}" fill="{fill}" {look}/>'
-
-
-# -- legend
-
-
-def _legend(scene: Scene, top: float) -> tuple[list[str], float]:
-    """Only what the picture holds, and how high that is."""
-    statuses = {card.status for card in scene.cards}
-    standings = {card.standing for card in scene.cards}
-    rows: list[tuple[Card, str]] = []
-
-    def add(tag: str, status: str, standing: str, kind: str, says: str, step: int = 0) -> None:
-        wide = width(tag, SMALL, True) + 34 if tag else 34.0
-        box = Box(0, 0, wide, 25)
-        rows.append((Card("", box, (tag,) if tag else (), "", (), status, standing, kind, says, step), says))
-
-    if statuses & {"new", "altered", "adapter"}:
-        add("NEW", "new", "sound", "part", "another part than now")
-    if "moved" in statuses:
-        add("MOVED", "moved", "sound", "part", "the old part, moved over")
-    if any(card.tags[-1:] in (("CHANGE TOO",), ("OR CHANGE",)) for card in scene.cards):
-        add("CHANGE TOO", "kept", "clash", "part", "must change with it")
-    if any(card.tags[-1:] == ("OR CHANGE",) for card in scene.cards):
-        add("OR CHANGE", "kept", "clash", "part", "one of these would do")
-    if "doubt" in standings:
-        add("CHECK", "kept", "doubt", "part", "measure before paying")
-    if any("CLASH" in card.tags for card in scene.cards):
-        add("CLASH", "kept", "clash", "part", "does not fit")
-    if any(card.kind == "rule" for card in scene.cards):
-        add("", "", "sound", "rule", "a rule or a goal line")
-    if any(card.step == 1 for card in scene.cards):
-        add("", "kept", "sound", "part", "touches it", 1)
-        add("", "kept", "sound", "part", "two steps away", 2)
-    elif any(card.status == "kept" and card.standing == "sound" for card in scene.cards):
-        add("", "kept", "sound", "part", "stays as it is")
-    found, x, y = [], MARGIN, top + 24
-    for card, says in rows:
-        step = card.box.wide + 8 + width(says, SMALL) + 18
-        if x + step > PAGE - MARGIN and x > MARGIN:
-            x, y = MARGIN, y + 30
-        placed = replace(card, box=Box(x + card.box.wide / 2, y, card.box.wide, card.box.high))
-        found.append(_card(placed).replace('class="box"', 'class="sample"'))
-        found.append(_text(x + card.box.wide + 8, y + 4, says, SMALL, False, SOFT))
-        x += step
-    return found, y - top + 22

@@ -37,4 +37,4 @@ def _shown(character: str) -> str:
 
 def clipped(text: str, most: int) -> str:
     """The text, or its beginning and three dots."""
-    return text if len(text) <= most else text[: max(0, most - 1)].rstrip() + "…"
+    return text if len(text) <= most else text[: max(0, most - 1)].rstrip(" …") + "…"

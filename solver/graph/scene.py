@@ -7,19 +7,26 @@ lines across the car.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import product
+from typing import Any, TypeAlias
 
 from .lettering import width
 from .model import Graph
-from .picked import in_order, loud, picked, summary
+from .picked import NOTE_ORDER, Note, card_note, in_order, loud, note_of, picked
 from .placing import GAP, Box, place
 from .sketch import SMALL, Sketch, label_words, sketch
 from .written import tags
 
+Edge: TypeAlias = tuple[str, str, dict[str, Any]]
+# The words of an edge's label by its ends and its relation.
+Words: TypeAlias = dict[tuple[str, str, str], list[str]]
+
 PAGE = 900.0
 MARGIN = 16.0
 MOST_LABELS = 14
+NARROW, MOST_LABELS_NARROW = 500.0, 6
 # Few loud cards stand further apart, so that the lines between them are seen.
 WIDE_GAP, FEW = 18.0, 14
 # Pixels a metre of the car's length.  A long page is worth it only where it keeps cards near their places.
@@ -58,33 +65,64 @@ class Line:
 
 @dataclass(frozen=True)
 class Scene:
-    """Everything on paper.  ``high`` is the map's height; ``spans`` is how far down each thing lies that spans it."""
+    """Everything on paper.
+
+    ``wide`` and ``high`` are the map's; ``spans`` is how far down each thing lies that spans it; ``notes`` are told
+    beside it, numbered from 1.
+    """
 
     title: str
     summary: str
+    wide: float
     high: float
     spans: tuple[float, ...]
     cards: tuple[Card, ...]
     lines: tuple[Line, ...]
-    hidden: int
+    notes: tuple[Note, ...]
 
 
-def scene_of(graph: Graph) -> Scene:
-    """Lay out a graph."""
-    graph, hidden = picked(graph)
-    sketches = [sketch(graph, node) for node in in_order(graph)]
-    ground = _Ground.of(graph)
+def scene_of(graph: Graph, wide: float = PAGE) -> Scene:
+    """Lay out a graph on paper so wide [px]; at least as wide as the widest label, 320."""
+    chosen = picked(graph)
+    graph = chosen.graph
+    most = MOST_LABELS if wide > NARROW else MOST_LABELS_NARROW
+    order = in_order(graph)
+    short = [node for node in order if _untold(graph, node)]
+    notes = [*chosen.notes, *(card_note(graph, node) for node in short)]
+    notes.sort(key=lambda note: NOTE_ORDER.index(note.tag))
+    marks: dict[str, list[int]] = {}
+    for number, note in enumerate(notes, 1):
+        for end in note.ends:
+            marks.setdefault(end, []).append(number)
+    words: Words = {}
+    for one, two, data in _by_weight(graph):
+        if said := label_words(data):
+            crowded = len(words) >= most
+            if crowded or any(line.endswith("…") for line in said):
+                notes.append(note_of(data, (one, two)))
+                said = [str(len(notes))] if crowded else label_words(data, str(len(notes)))
+            words[one, two, data["relation"]] = said
+    sketches = [sketch(graph, node, marks.get(node, ())) for node in order]
+    ground = _Ground.of(graph, wide)
     wanted = _anchors(graph)
-    tried = [laid for scale in SCALES if (laid := _lay(graph, sketches, wanted, ground.scaled(scale))) is not None]
+    tried = [
+        laid for scale in SCALES if (laid := _lay(graph, sketches, wanted, words, ground.scaled(scale))) is not None
+    ]
     more = 400.0
     while not tried:
-        laid = _lay(graph, sketches, wanted, ground.scaled(SCALES[-1], more))
+        laid = _lay(graph, sketches, wanted, words, ground.scaled(SCALES[-1], more))
         tried += [] if laid is None else [laid]
         more *= 2
     laid = min(tried, key=lambda one: one.cost)
     spans = tuple(laid.ground.down(float(x)) for x in str(graph.graph.get("spans", "")).split())
     title = str(graph.graph["title"])
-    return Scene(title, summary(graph, hidden), laid.ground.high, spans, laid.cards, laid.lines, hidden)
+    return Scene(title, chosen.summary, wide, laid.ground.high, spans, laid.cards, laid.lines, tuple(notes))
+
+
+def _untold(graph: Graph, node: str) -> bool:
+    """Whether a card leaves out something that no note tells yet."""
+    data = graph.nodes[node]
+    return "members" not in data and (sketch(graph, node).cut or "; " in str(data.get("mends", "")))
 
 
 # -- places
@@ -146,14 +184,15 @@ class _Ground:
     front: float
     rear: float
     half: float
+    wide: float
     scale: float = 1.0
     more: float = 0.0
 
     @classmethod
-    def of(cls, graph: Graph) -> _Ground:
+    def of(cls, graph: Graph, wide: float) -> _Ground:
         """The ground of a whole car, whatever of it is drawn."""
         front, rear, half = (float(graph.graph[k]) for k in ("front", "rear", "half"))
-        return cls(front, rear, max(half, 0.6))
+        return cls(front, rear, max(half, 0.6), wide)
 
     def scaled(self, scale: float, more: float = 0.0) -> _Ground:
         return replace(self, scale=scale, more=more)
@@ -171,7 +210,7 @@ class _Ground:
         return self.edge + (self.front - forward) * self.scale
 
     def across(self, left: float) -> float:
-        return PAGE / 2 - left / self.half * (PAGE / 2 - MARGIN - 90)
+        return self.wide / 2 - left / self.half * (self.wide / 2 - MARGIN - 90)
 
 
 @dataclass(frozen=True)
@@ -182,9 +221,15 @@ class _Laid:
     ground: _Ground
 
 
-def _lay(graph: Graph, sketches: list[Sketch], wanted: dict[str, tuple[float, float]], ground: _Ground) -> _Laid | None:
+def _lay(
+    graph: Graph,
+    sketches: list[Sketch],
+    wanted: dict[str, tuple[float, float]],
+    words: Words,
+    ground: _Ground,
+) -> _Laid | None:
     """Cards, then labels, each in the free place nearest to its own; ``None`` where there is not room for all."""
-    room = Box(PAGE / 2, ground.high / 2, PAGE - 2 * MARGIN, ground.high - 36.0)
+    room = Box(ground.wide / 2, ground.high / 2, ground.wide - 2 * MARGIN, ground.high - 36.0)
     many = sum(loud(graph.nodes[s.node]) for s in sketches)
     gap = WIDE_GAP if many <= FEW else GAP
     boxes: dict[str, Box] = {}
@@ -198,11 +243,15 @@ def _lay(graph: Graph, sketches: list[Sketch], wanted: dict[str, tuple[float, fl
         boxes[one.node] = box
         if graph.nodes[one.node]["type"] == "part":
             away.append(((box.x - at.x) ** 2 * 0.5 + (box.y - at.y) ** 2) ** 0.5)
-    lines = _lines(graph, boxes, room)
+    lines = _lines(graph, boxes, words, room)
     if lines is None:
         return None
     cost = max(away, default=0.0) + sum(away) / max(1, len(away)) + LENGTH_COSTS * ground.high
     return _Laid(tuple(_card(graph, s, boxes[s.node]) for s in sketches), lines, cost, ground)
+
+
+def _best_laid(tried: Iterable[_Laid | None]) -> _Laid | None:
+    return min((laid for laid in tried if laid is not None), key=lambda laid: laid.cost, default=None)
 
 
 def _card(graph: Graph, sketch: Sketch, box: Box) -> Card:
@@ -223,27 +272,27 @@ def _card(graph: Graph, sketch: Sketch, box: Box) -> Card:
     )
 
 
-def _lines(graph: Graph, boxes: dict[str, Box], room: Box) -> tuple[Line, ...] | None:
+def _by_weight(graph: Graph) -> list[Edge]:
+    """Edges by how much they matter: those of a conflict, clashes, doubts, the rest."""
     order = {"does not fit": 0, "fits if checked": 1, "fits": 2}
-    edges = sorted(graph.edges(data=True), key=lambda e: (not e[2]["conflict"], order[e[2]["verdict"]]))
+    return sorted(graph.edges(data=True), key=lambda e: (not e[2]["conflict"], order[e[2]["verdict"]]))
+
+
+def _lines(graph: Graph, boxes: dict[str, Box], words: Words, room: Box) -> tuple[Line, ...] | None:
     taken = list(boxes.values())
-    found, labels = [], 0
-    for one, two, data in edges:
-        if one not in boxes or two not in boxes:
-            continue
-        box, words = None, label_words(data)
-        if words and labels < MOST_LABELS:
-            labels += 1
+    found = []
+    for one, two, data in _by_weight(graph):
+        box, said = None, words.get((one, two, data["relation"]), [])
+        if said:
             a, b = boxes[one], boxes[two]
-            wide = max(width(w, SMALL, i == 0) for i, w in enumerate(words)) + 12
-            box = place(Box((a.x + b.x) / 2, (a.y + b.y) / 2, wide, 6 + 14.0 * len(words)), taken, room)
+            wide = max(width(w, SMALL, i == 0) for i, w in enumerate(said)) + 12
+            box = place(Box((a.x + b.x) / 2, (a.y + b.y) / 2, wide, 6 + 14.0 * len(said)), taken, room)
             if box is None:
                 return None
             taken.append(box)
-        ends = (one, two)
         told = f"{data['relation']}: {data.get('left', '')} / {data.get('right', '')} ({data.get('margin', '')})"
         quiet = data["verdict"] == "fits" and not (loud(graph.nodes[one]) and loud(graph.nodes[two]))
         pulls = bool(data["conflict"]) and data["verdict"] == "fits"
         verdict = "fits" if data.get("could_mend") and not data["decides"] else data["verdict"]
-        found.append(Line(ends, verdict, box, tuple(words) if box else (), told, quiet, pulls))
+        found.append(Line((one, two), verdict, box, tuple(said), told, quiet, pulls))
     return tuple(found)

@@ -24,8 +24,15 @@ def showing(graph: Graph, show: Show) -> Graph:
         refused = show == "conflict" and any(d.get("conflict") for _, _, d in graph.edges(data=True))
 
         def asked(data: dict[str, object]) -> bool:
-            """With a refusal only its own members count; what else the drawn build breaks is beside the point."""
-            return data["severity"] == "must" and bool(data["conflict"] if refused else data["verdict"] == wanted)
+            """With a refusal only its own members count; what else the drawn build breaks is beside the point.
+
+            In doubt are also advice that may not be followed, and whatever somebody is sent to look at.
+            """
+            if show == "doubtful" and data["severity"] == "check":
+                return data["verdict"] != "fits"
+            if data["severity"] == "must" and refused:
+                return bool(data["conflict"])
+            return data["verdict"] == wanted and (data["severity"] == "must" or show == "doubtful")
 
         edges = [e for e in graph.edges(keys=True, data=True) if e[3]["decides"] and asked(e[3])]
         seeds = {n for n, d in graph.nodes(data=True) if d["type"] == "rule" and asked(d)}

@@ -15,12 +15,11 @@ from shared.part import Part
 from shared.plan import PLAN_FORMAT, BuildShown, PlanDocument
 from shared.verdict import Verdict
 
+from ..explain.questions import Questions
 from ..problem import Problem, build_problem
 from ..refusing import independent_conflicts
 from ..relations import Build, Relation
 from ..search.best import best_builds
-from ..search.enumeration import LimitReached
-from ..search.possible import Possible
 from .plain import clipped
 
 MOST_BYTES = 50_000_000
@@ -137,7 +136,7 @@ def drawn(source: Path, number: int = 1, parts: Sequence[str] = ()) -> Drawn:
         conflicts = []
     if parts:
         return _chosen(problem, problem.stock, parts, source)
-    return refused(problem, conflicts or independent_conflicts(problem))
+    return refused(problem, conflicts or independent_conflicts(problem), number, source)
 
 
 def _numbered(builds: Sequence[T], number: int, source: Path) -> T:
@@ -149,23 +148,27 @@ def _numbered(builds: Sequence[T], number: int, source: Path) -> T:
 _LEFT_OUT = {"mate": 0, "requirement": 1, "belonging": 2, "goal limit": 3, "goal choice": 4}
 
 
-def refused(problem: Problem, conflicts: Sequence[Sequence[Relation]]) -> Drawn:
+def refused(problem: Problem, conflicts: Sequence[Sequence[Relation]], number: int, source: Path) -> Drawn:
     """Conflicts on a build where all their members hold but one each.
 
     Left out is a mate if there is one, for two parts that do not meet can be pointed at; else a rule of the trade;
-    else a goal line.  If no build does that for all conflicts at once, the first alone is drawn.
+    else a goal line.  If no build does that for all conflicts at once, one alone is drawn and the title says so;
+    a ``number`` above 1 asks for one alone.
     """
     title = f"{problem.goal.name}: no build"
-    for drawn_now in (list(conflicts), list(conflicts[:1])):
-        members = list(dict.fromkeys(r for some in drawn_now for r in some))
-        dropped = [min(some, key=lambda r: _LEFT_OUT[r.kind]) for some in drawn_now if some]
-        try:
-            build = Possible(problem).ask([r for r in members if r not in dropped]).build
-        except LimitReached:
-            build = None
+    one = [_numbered(conflicts, number, source)] if conflicts else []
+    questions = Questions(problem)
+    choices: list[Sequence[Sequence[Relation]]] = [one] if number > 1 or len(conflicts) < 2 else [conflicts, one]
+    build: Build | None = None
+    for chosen in choices:
+        members = dict.fromkeys(r for some in chosen for r in some)
+        dropped = [min(some, key=lambda r: _LEFT_OUT[r.kind]) for some in chosen if some]
+        reply = questions.ask([r for r in members if r not in dropped])
+        build = None if reply is None else reply.build
         if build is not None:
-            return Drawn(problem, build, tuple(map(tuple, drawn_now)), title)
-    return Drawn(problem, problem.stock, tuple(map(tuple, conflicts)), title)
+            break
+    title += f", conflict {number} of {len(conflicts)}" if len(chosen) < len(conflicts) else ""
+    return Drawn(problem, problem.stock if build is None else build, tuple(map(tuple, chosen)), title)
 
 
 # -- chosen parts

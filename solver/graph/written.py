@@ -62,6 +62,9 @@ def tags(data: dict[str, object]) -> list[str]:
         return ["THIS PART"]
     change = {"must": "CHANGE TOO", "one of": "OR CHANGE"}.get(str(data.get("change", "")))
     standing = change or _STANDING_WORDS.get(str(data["standing"]))
+    if data.get("conflicts"):
+        # Which of several conflicts: those that stand beside a clash without being it are told too.
+        standing = f"{'CLASH' if standing == 'CLASH' else 'CONFLICT'} {data['conflicts']}"
     return found if standing is None else [*found, standing]
 
 

@@ -22,6 +22,7 @@ from xml.etree import ElementTree
 import networkx as nx
 import pytest
 
+from solver import plan
 from solver.demo import demo_goal
 from solver.graph import graph_of, write
 from solver.graph.model import Graph
@@ -113,6 +114,52 @@ def test_hostile_names_survive_graphml_and_json(kind: str, hostile: Callable[[st
     assert found.nodes["spring"]["name"] == visible(HOSTILE[kind])
     same(found, nx.read_graphml(io.BytesIO(text_of(found, "graphml").encode()), force_multigraph=True))
     same(found, nx.node_link_graph(json.loads(text_of(found, "json")), edges="edges"))
+
+
+def test_the_plans_json_and_the_graph_in_a_foreign_reader_say_the_same(tmp_path: Path) -> None:
+    file = tmp_path / "plan.json"
+    file.write_text(plan(demo_goal().parent / "goal-tight.yaml", 1).model_dump_json(), "utf-8")
+    written = json.loads(file.read_text("utf-8"))
+    build = written["builds"][0]
+    body = text_of(graph_of(file), "graphml")
+    read = nx.read_graphml(io.BytesIO(body.encode()), force_multigraph=True)
+    assert (read.graph["goal"], read.graph["vehicle"], read.graph["layout"]) == (
+        written["goal"],
+        written["vehicle"],
+        written["layout"],
+    )
+    assert read.graph["price"] == build["price"]["text"] and read.graph["hours.hi"] == build["hours"]["hi"]
+    assert read.graph["skill"] == build["skill"] and read.graph["donors"] == "; ".join(build["donors"])
+    assert {n for n, d in read.nodes(data=True) if d["type"] == "part"} == {p["position"] for p in build["parts"]}
+    for part in build["parts"]:
+        node = read.nodes[part["position"]]
+        # The graph tells two kinds of new apart.
+        assert part["status"] == {"altered": "new", "adapter": "new"}.get(node["status"], node["status"])
+        assert node["part"] == (part["id"] or "") and node["count"] == part["count"]
+        if part["id"] is None:
+            continue
+        assert {k: node[k] for k in ("name", "buy", "evidence", "note")} == {
+            k: part[k] for k in ("name", "buy", "evidence", "note")
+        }
+        assert (node["price"], node["price.lo"], node["price.hi"]) == tuple(
+            part["price"][k] for k in ("text", "lo", "hi")
+        )
+        assert node["comes_with"] == (part["comes_with"] or "") and node["altered_by"] == "; ".join(part["altered"])
+        if part["status"] == "new":
+            assert node["donor"] == "; ".join(part["donors"]) and node["cautions"] == "; ".join(part["cautions"])
+    rules = {d["relation"]: d for _, d in read.nodes(data=True) if d["type"] == "rule"}
+    rules |= {d["relation"]: d for _, _, d in read.edges(data=True) if d["kind"] in ("mate", "belonging")}
+    reasons = [*build["checks"], *build["advice"], *build["looks"]]
+    assert reasons
+    for reason in reasons:
+        found = rules[reason["relation"]]
+        assert {k: found[k] for k in ("severity", "verdict", "says")} == {
+            k: reason[k] for k in ("severity", "verdict", "says")
+        }
+        assert found["reference"] == reason["source"] and found["needs"] == "; ".join(reason["needs"])
+    # And the other way: whatever the plan does not name as doubtful, the graph calls a fit.
+    named = {r["relation"] for r in reasons}
+    assert all(d["verdict"] == "fits" for name, d in rules.items() if name not in named)
 
 
 # -- Graphviz

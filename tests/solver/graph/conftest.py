@@ -27,7 +27,7 @@ def named(tmp_path: Path) -> Callable[[str], Path]:
         file = folder / "catalogue.yaml"
         text = file.read_text("utf-8")
         assert "name: Tall spring" in text
-        file.write_text(text.replace("name: Tall spring", f"name: {json.dumps(name)}"), "utf-8")
+        file.write_text(text.replace("name: Tall spring", f"name: {json.dumps(name, ensure_ascii=False)}"), "utf-8")
         return folder / "goal.yaml"
 
     return make

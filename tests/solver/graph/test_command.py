@@ -60,7 +60,7 @@ def test_bad_input_is_said_in_words(trailer: Path, wrong: list[str]) -> None:
 def test_a_png_or_what_to_install_for_one(trailer: Path, tmp_path: Path) -> None:
     out = tmp_path / "picture.png"
     done = run(trailer, "--to", "png", "--out", out)
-    if importlib.util.find_spec("cairosvg") is None:
+    if importlib.util.find_spec("resvg_py") is None:
         assert done.returncode == 2 and b"pip install" in done.stderr and not out.exists()
     else:
         assert done.returncode == 0 and out.read_bytes().startswith(b"\x89PNG\r\n\x1a\n")
