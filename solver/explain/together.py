@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
-from math import inf
 
-from knowledge.mates import Comparison
 from shared.faults import BadInput, Fault
-from shared.interface import WORD, MateRule
 from shared.part import Part
 from shared.plan import Number
-from shared.ranges import Range
-from shared.units import System, show
-from shared.verdict import Reason, Verdict
+from shared.units import System
+from shared.verdict import Verdict
 
 from ..choices import adapter_positions
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..words import number, shown
+from .answers import good_enough
 from .document import DoubtShown, MendKind, MendShown, ViolatedShown
 from .questions import Line, Questions, part_line
 from .relaxing import Relaxing
@@ -120,26 +117,9 @@ class Together:
             for reason in relation.explain(self.build):
                 if reason.verdict is Verdict.CHECK and (reason.left, reason.right) not in before:
                     out = shown(reason, relation.severity, self.units)
-                    good = self._good_enough(relation, reason) or _limit_words(
-                        out.right.what, out.right.value, out.left.what
-                    )
+                    good = good_enough(self.problem, self.build, relation, reason, self.units)
                     found.append(DoubtShown(relation=relation.name, reason=out, measure=reason.needs, good_enough=good))
         return tuple(dict.fromkeys(found))
-
-    def _good_enough(self, relation: Relation, reason: Reason) -> str:
-        """For a mate, the readings of a side in doubt that would be good enough."""
-        join = next((j for j in self.problem.garage.layout.joins if j.id == relation.name), None)
-        if join is None:
-            return ""
-        for meeting in self.problem.mating.meetings(join, self.build):
-            if (meeting.left.who, meeting.right.who) != (reason.left.who, reason.right.who):
-                continue
-            for comparison in meeting.comparisons:
-                names = (comparison.rule.left, comparison.rule.right)
-                titles = tuple(meeting.kind.attributes[name].title for name in names)
-                if titles == (reason.left.what, reason.right.what):
-                    return _readings(comparison, titles, self.units)
-        return ""
 
     # -- mends
 
@@ -259,48 +239,6 @@ class Together:
             total=number(self.problem.effort.price(build), "money", self.units) if proved else None,
             also=also,
         )
-
-
-def _allowed(rule: MateRule) -> tuple[float, float]:
-    """Between which differences, second side less first, a rule holds."""
-    if rule.rule == "goes_into":
-        return rule.low, rule.high
-    if rule.rule == "at_least":
-        return -inf, -rule.low
-    if rule.rule == "at_most":
-        return rule.low, inf
-    return -rule.high, rule.high
-
-
-def _readings(comparison: Comparison, titles: tuple[str, ...], units: System) -> str:
-    """What would have to be read on a side in doubt for a comparison to hold, whatever the other side is."""
-    rule, one, two = comparison.rule, comparison.left.value, comparison.right.value
-    if isinstance(one, str) or isinstance(two, str) or rule.measure == WORD:
-        word = one if isinstance(one, str) else two if isinstance(two, str) else ""
-        return f"{titles[0]} {word}" if word else ""
-    low, high = _allowed(rule)
-    found = []
-    if one is not None and (two is None or not two.exact):
-        found.append(_between(titles[1], one.hi + low, one.lo + high, rule.measure, units))
-    if two is not None and (one is None or not one.exact):
-        found.append(_between(titles[0], two.hi - high, two.lo - low, rule.measure, units))
-    if one is not None and two is not None and one.exact and two.exact:
-        found.append(f"{titles[0]} {show(one, rule.measure, units)} and {titles[1]} {show(two, rule.measure, units)}")
-    return ", or ".join(dict.fromkeys(text for text in found if text))
-
-
-def _between(title: str, low: float, high: float, measure: str, units: System) -> str:
-    """A reading between two numbers; nothing where there is none."""
-    finer = 1
-    if low == -inf:
-        return f"{title} at most {show(Range.exactly(high), measure, units, finer=finer)}"
-    if high == inf:
-        return f"{title} at least {show(Range.exactly(low), measure, units, finer=finer)}"
-    return f"{title} {show(Range(low, high), measure, units, finer=finer)}" if low <= high else ""
-
-
-def _limit_words(word: str, value: str, what: str) -> str:
-    return f"{what} {word} {value}" if word in ("at least", "at most", "one of") and value != "unknown" else ""
 
 
 def _cheap(mend: MendShown) -> tuple[float, float, str]:
