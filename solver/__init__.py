@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["calc", "check", "demo_goal", "graph", "new", "plan", "why"]
+__all__ = ["calc", "check", "demo_goal", "graph", "new", "page", "plan", "why"]
 
 
 def __getattr__(name: str) -> object:
@@ -21,6 +21,7 @@ def __getattr__(name: str) -> object:
         "check": "checking",
         "graph": "graph",
         "new": "starting",
+        "page": "page",
         "plan": "planning",
         "why": "explain",
     }

@@ -10,6 +10,7 @@
 ``written``     GraphML, JSON node-link, DOT, Mermaid
 ``lettering``, ``picked``, ``sketch``, ``placing``, ``scene``   what is drawn, and where
 ``cards``, ``foot``, ``picture``, ``raster``   the drawing
+``told``        the same in words
 """
 
 from __future__ import annotations

@@ -43,7 +43,8 @@ def body_node(problem: Problem, units: System) -> dict[str, Plain]:
     return attributes
 
 
-def _status(problem: Problem, at: str, build: Build) -> str:
+def status_word(problem: Problem, at: str, build: Build) -> str:
+    """What happens at a position, with altered parts and adapters told from what is simply new."""
     status = status_of(problem, at, build)
     part = build[at]
     if status == "new" and part is not None:
@@ -69,7 +70,7 @@ def part_node(problem: Problem, at: str, build: Build, units: System) -> dict[st
         "kind": place.kind,
         "part": "" if part is None else plain(part.id),
         "name": "nothing" if part is None else plain(part.name),
-        "status": _status(problem, at, build),
+        "status": status_word(problem, at, build),
     }
     return found if part is None else found | _part_attributes(problem, at, part, build, units)
 

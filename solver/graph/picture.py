@@ -22,14 +22,14 @@ FONT = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 
 
 def svg(graph: Graph, wide: float = PAGE, heading: bool = True) -> str:
-    """The picture, so wide [px]; 320 at the least, for a label has to fit.
+    """The picture, so wide [px], or as wide as its widest card needs.
 
     Without a ``heading`` title and summary are only in the parts read aloud: whoever shows it says them.
     """
     scene = scene_of(graph, wide)
     head, top = _heading(scene) if heading else ([], 12.0)
     below, deep = foot(scene, top + scene.high)
-    size = f"{wide:.0f} {top + scene.high + deep:.0f}"
+    size = f"{scene.wide:.0f} {top + scene.high + deep:.0f}"
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" width="{size.split()[0]}" '
         f'height="{size.split()[1]}" role="img" font-family="{escape(FONT)}" font-size="{SMALL:g}" fill="{INK}">',

@@ -82,7 +82,7 @@ class Scene:
 
 
 def scene_of(graph: Graph, wide: float = PAGE) -> Scene:
-    """Lay out a graph on paper so wide [px]; at least as wide as the widest label, 320."""
+    """Lay out a graph on paper so wide [px], or a little wider where a card would not fit on it."""
     chosen = picked(graph)
     graph = chosen.graph
     most = MOST_LABELS if wide > NARROW else MOST_LABELS_NARROW
@@ -103,6 +103,8 @@ def scene_of(graph: Graph, wide: float = PAGE) -> Scene:
                 said = [str(len(notes))] if crowded else label_words(data, str(len(notes)))
             words[one, two, data["relation"]] = said
     sketches = [sketch(graph, node, marks.get(node, ())) for node in order]
+    widest = [one.wide for one in sketches] + [width(w, SMALL, True) + 12 for some in words.values() for w in some]
+    wide = max(wide, max(widest, default=0.0) + 2 * MARGIN)
     ground = _Ground.of(graph, wide)
     wanted = _anchors(graph)
     tried = [

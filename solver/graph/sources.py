@@ -112,30 +112,52 @@ def build_of(problem: Problem, shown: BuildShown, source: Path) -> Build:
     return {at: None if (name := given[at]) is None else problem.garage.parts[name] for at in positions}
 
 
+@dataclass(frozen=True)
+class Opened:
+    """A plan's file or a goal, read: its problem and the build asked for; ``None`` where there is none.
+
+    ``named`` holds the names of the relations of each conflict a plan's file tells of.
+    """
+
+    problem: Problem
+    goal_file: Path
+    build: Build | None
+    named: tuple[frozenset[str], ...] = ()
+
+
+def opened(source: Path, number: int = 1) -> Opened:
+    """A plan's file read and its goal with it, or a goal planned; ``number`` is the build's.
+
+    Raises :class:`BadInput` with every fault of every file.
+    """
+    document = read_plan(source) if is_plan(source) else None
+    goal_file = source if document is None else goal_of(document, source)
+    problem = build_problem(*read_goal(goal_file))
+    if document is None:
+        found = best_builds(problem, number).builds
+        return Opened(problem, goal_file, _numbered(found, number, source).build if found else None)
+    if document.builds:
+        return Opened(problem, goal_file, build_of(problem, _numbered(document.builds, number, source), source))
+    named = tuple(frozenset(reason.relation for reason in rows) for rows in document.refusal)
+    return Opened(problem, goal_file, None, named)
+
+
 def drawn(source: Path, number: int = 1, parts: Sequence[str] = ()) -> Drawn:
     """What a source, a build's number and chosen parts mean.
 
     A plan's file is read and its goal with it; a goal is planned.  With ``parts`` nothing is planned: they are put
     into the car as it stands (or into the plan's build).  Where there is no build, the refusal is drawn.
     """
-    document = read_plan(source) if is_plan(source) else None
-    goal_file = source if document is None else goal_of(document, source)
-    problem = build_problem(*read_goal(goal_file))
-    if document is not None:
-        if document.builds:
-            base = build_of(problem, _numbered(document.builds, number, source), source)
-            return _chosen(problem, base, parts, source) if parts else Drawn(problem, base)
-        named = [{reason.relation for reason in rows} for rows in document.refusal]
-        conflicts = [[r for r in problem.hard if r.name in names] for names in named]
-    elif parts:
+    if parts and not is_plan(source):
+        problem = build_problem(*read_goal(source))
         return _chosen(problem, problem.stock, parts, source)
-    else:
-        found = best_builds(problem, number).builds
-        if found:
-            return Drawn(problem, _numbered(found, number, source).build)
-        conflicts = []
+    found = opened(source, number)
+    problem = found.problem
     if parts:
-        return _chosen(problem, problem.stock, parts, source)
+        return _chosen(problem, problem.stock if found.build is None else found.build, parts, source)
+    if found.build is not None:
+        return Drawn(problem, found.build)
+    conflicts = [[r for r in problem.hard if r.name in names] for names in found.named]
     return refused(problem, conflicts or independent_conflicts(problem), number, source)
 
 
@@ -151,24 +173,32 @@ _LEFT_OUT = {"mate": 0, "requirement": 1, "belonging": 2, "goal limit": 3, "goal
 def refused(problem: Problem, conflicts: Sequence[Sequence[Relation]], number: int, source: Path) -> Drawn:
     """Conflicts on a build where all their members hold but one each.
 
-    Left out is a mate if there is one, for two parts that do not meet can be pointed at; else a rule of the trade;
-    else a goal line.  If no build does that for all conflicts at once, one alone is drawn and the title says so;
-    a ``number`` above 1 asks for one alone.
+    If no build does that for all conflicts at once, one alone is drawn and the title says so; a ``number`` above 1
+    asks for one alone.
     """
     title = f"{problem.goal.name}: no build"
-    one = [_numbered(conflicts, number, source)] if conflicts else []
+    if not conflicts:
+        return Drawn(problem, problem.stock, (), title)
+    one = [_numbered(conflicts, number, source)]
     questions = Questions(problem)
-    choices: list[Sequence[Sequence[Relation]]] = [one] if number > 1 or len(conflicts) < 2 else [conflicts, one]
-    build: Build | None = None
-    for chosen in choices:
-        members = dict.fromkeys(r for some in chosen for r in some)
-        dropped = [min(some, key=lambda r: _LEFT_OUT[r.kind]) for some in chosen if some]
-        reply = questions.ask([r for r in members if r not in dropped])
-        build = None if reply is None else reply.build
-        if build is not None:
-            break
-    title += f", conflict {number} of {len(conflicts)}" if len(chosen) < len(conflicts) else ""
-    return Drawn(problem, problem.stock if build is None else build, tuple(map(tuple, chosen)), title)
+    together = None if number > 1 or len(conflicts) == 1 else clashing_build(questions, conflicts)
+    if together is not None:
+        return Drawn(problem, together, tuple(map(tuple, conflicts)), title)
+    build = clashing_build(questions, one)
+    title += f", conflict {number} of {len(conflicts)}" if len(conflicts) > 1 else ""
+    return Drawn(problem, problem.stock if build is None else build, tuple(map(tuple, one)), title)
+
+
+def clashing_build(questions: Questions, conflicts: Sequence[Sequence[Relation]]) -> Build | None:
+    """A build on which all members of every conflict hold but one; ``None`` if none was found.
+
+    Left out is a mate if there is one, for two parts that do not meet can be pointed at; else a rule of the trade;
+    else a goal line.
+    """
+    members = dict.fromkeys(r for some in conflicts for r in some)
+    dropped = [min(some, key=lambda r: _LEFT_OUT[r.kind]) for some in conflicts if some]
+    reply = questions.ask([r for r in members if r not in dropped])
+    return None if reply is None else reply.build
 
 
 # -- chosen parts
