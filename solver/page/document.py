@@ -38,6 +38,16 @@ class BuyShown(Model):
     cautions: tuple[str, ...]
 
 
+class SupplyShown(Model):
+    """Something the work uses up, and the pieces of work it is for."""
+
+    key: str
+    name: str
+    amount: str
+    price: Number
+    tasks: tuple[str, ...]
+
+
 class AnswerShown(Model):
     """One rule that hangs on something not known: both sides, and the answer that is good enough."""
 
@@ -49,10 +59,15 @@ class AnswerShown(Model):
 
 
 class MeasureShown(Model):
-    """Something to measure or to confirm, and every rule that hangs on it."""
+    """Something to measure, the readings that are good enough, and every rule that hangs on it.
+
+    ``what`` is empty for hearsay as a whole; ``about`` then names the parts it is about.
+    """
 
     key: str
     what: tuple[str, ...]
+    about: str
+    good_enough: tuple[str, ...]
     answers: tuple[AnswerShown, ...]
 
 
@@ -128,6 +143,7 @@ class PageDocument(Model):
     headline: str
     facts: tuple[tuple[str, str], ...] = ()
     buy: tuple[BuyShown, ...] = ()
+    supplies: tuple[SupplyShown, ...] = ()
     removed: tuple[str, ...] = ()
     moved: tuple[str, ...] = ()
     kept: tuple[str, ...] = ()

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from hashlib import sha256
 from typing import Literal
 
-from shared.plan import BuildShown, PartShown, ReasonShown, VerdictWord
+from shared.plan import BuildShown, PartShown, QuantityShown, ReasonShown, VerdictWord
 from shared.units import System
 from shared.verdict import Verdict
 
@@ -30,7 +30,7 @@ from .document import (
     PictureShown,
     SourceShown,
 )
-from .steps import steps_of
+from .steps import steps_of, supplies_of
 
 # A phone's width in a page's pixels less what makes letters of 11 px a little larger on it.
 PICTURE_WIDE = 336.0
@@ -68,19 +68,25 @@ def page_of_build(problem: Problem, build: Build, number: int, units: System) ->
             ("donor cars", str(len(whole.donors))),
         ),
         buy=tuple(_buy(problem, build, p) for p in whole.parts if p.status == "new" and p.id is not None),
+        supplies=supplies_of(problem, build, units),
         removed=tuple(layout.positions[p.position].title for p in whole.parts if p.status == "removed"),
         moved=tuple(layout.positions[p.position].title for p in whole.parts if p.status == "moved"),
         kept=tuple(layout.positions[p.position].title for p in whole.parts if p.status == "kept"),
         measure=measures(problem, build, units),
         broken=tuple(broken),
-        changed=tuple(q for q, is_changed in zip(rows, changed, strict=True) if is_changed),
-        unchanged=tuple(q for q, is_changed in zip(rows, changed, strict=True) if not is_changed),
+        changed=tuple(sorted((q for q, c in zip(rows, changed, strict=True) if c), key=_weight)),
+        unchanged=tuple(q for q, c in zip(rows, changed, strict=True) if not c),
         advice=_looks("advice", whole.advice),
         looks=_looks("look", whole.looks),
         steps=steps_of(problem, build, units),
         picture=picture(showing(graph, "changed")),
         local_rules=layout.cautions.get(LOCAL_RULES, ""),
     )
+
+
+def _weight(row: QuantityShown) -> int:
+    """What is outside or in doubt first, then what has a limit, then the rest."""
+    return {"does not fit": 0, "fits if checked": 1, "fits": 2 if row.limits else 3}[row.verdict]
 
 
 def picture(graph: Graph) -> PictureShown:
@@ -157,14 +163,28 @@ def measures(problem: Problem, build: Build, units: System) -> tuple[MeasureShow
                 source=out.source,
                 trouble=out.trouble,
             )
-            rows = found.setdefault(tuple(n.replace("_", " ") for n in out.needs), [])
+            rows = found.setdefault(tuple(_named(problem, need) for need in out.needs), [])
             if answer not in rows:
                 rows.append(answer)
     ordered = sorted(found.items(), key=lambda item: not item[0])
+    hearsay = [p.name for p in build.values() if p is not None and p.evidence < problem.goal.trust]
     return tuple(
-        MeasureShown(key=f"measure:{'; '.join(what) or HEARSAY}", what=what, answers=tuple(rows))
+        MeasureShown(
+            key=f"measure:{'; '.join(what) or HEARSAY}",
+            what=what,
+            about="" if what else ", ".join(dict.fromkeys(hearsay)),
+            good_enough=tuple(dict.fromkeys(row.good_enough for row in rows if row.good_enough)),
+            answers=tuple(rows),
+        )
         for what, rows in ordered
     )
+
+
+def _named(problem: Problem, need: str) -> str:
+    """What is to be measured with the part's name in place of its id."""
+    what, of, part = need.rpartition(" of ")
+    named = problem.garage.parts.get(part)
+    return need if not of or named is None else f"{what.replace('_', ' ')} of {named.name}"
 
 
 def _looks(kind: str, reasons: Sequence[ReasonShown]) -> tuple[LookShown, ...]:

@@ -1,4 +1,4 @@
-"""The work of a build in order, as the page lists it."""
+"""The work of a build in order and what it uses up, as the page lists them."""
 
 from __future__ import annotations
 
@@ -10,7 +10,23 @@ from shared.units import System
 from ..problem import Problem
 from ..relations import Build
 from ..words import number
-from .document import StepShown
+from .document import StepShown, SupplyShown
+
+
+def supplies_of(problem: Problem, build: Build, units: System) -> tuple[SupplyShown, ...]:
+    """What the tasks of a build use up, in the order of the work."""
+    tasks = {task.id: task for task in problem.effort.tasks(build)}
+    return tuple(
+        SupplyShown(
+            key=f"supply:{step.key}:{item.name}",
+            name=item.name,
+            amount=item.amount,
+            price=number(Range(item.low, item.high), "money", units),
+            tasks=(step.title,),
+        )
+        for step in steps_of(problem, build, units)
+        for item in tasks[step.key.removeprefix("work:")].consumables
+    )
 
 
 def steps_of(problem: Problem, build: Build, units: System) -> tuple[StepShown, ...]:
