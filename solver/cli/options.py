@@ -42,11 +42,17 @@ def write_whole(path: Path, text: str) -> None:
 
 
 def write_whole_bytes(path: Path, data: bytes) -> None:
-    """Write a file by way of a temporary one beside it, so that no half-written file is ever there."""
+    """Write a file by way of a temporary one beside it, so that no half-written file is ever there.
+
+    It may be read by whoever may read the person's other files: a temporary file by itself is closed to all others.
+    """
+    mask = os.umask(0)
+    os.umask(mask)
     handle, name = tempfile.mkstemp(dir=path.parent or Path(), prefix=f".{path.name}.")
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
+        Path(name).chmod(0o666 & ~mask)
         Path(name).replace(path)
     except BaseException:
         Path(name).unlink(missing_ok=True)

@@ -158,6 +158,10 @@ def test_to_a_file_and_as_json(tmp_path: Path) -> None:
     out = tmp_path / "page.html"
     done = run(TRAILER / "goal.yaml", "--out", out)
     assert done.returncode == 0 and done.stdout == b"" and out.read_text("utf-8").startswith("<!doctype html>")
+    other = tmp_path / "other"
+    other.touch()
+    # Whoever may read other files here may read the page.
+    assert out.stat().st_mode == other.stat().st_mode
     told = json.loads(run(TRAILER / "goal.yaml", "--json").stdout)
     assert (told["format"], told["version"]) == ("swapwright page", 1)
 
