@@ -15,9 +15,8 @@ from shared.ranges import Range
 
 from .formulas import Formula
 
-_GRID = {1: 17, 2: 9, 3: 5}
-_COARSE = 5
-_NARROWINGS = 24
+# Points of the grid and narrowings around the best of them, for each input, by how many are searched.
+_EFFORT = ((1, 0), (17, 24), (9, 20), (5, 12))
 MOST_TURNING = 3
 
 Point = Callable[[Sequence[float]], float]
@@ -43,29 +42,33 @@ def extreme(function: Point, box: Sequence[Range], sign: int) -> float:
     One input after another: the best over the last input is a function of the others.  Searching all of them at once
     by steps along each stops on a ridge that runs across them.
     """
+    return sign * _least(lambda point: sign * function(point), box, _EFFORT[sum(not r.exact for r in box)])
+
+
+def _least(function: Point, box: Sequence[Range], effort: tuple[int, int]) -> float:
     if not box:
         return function(())
     first, rest = box[0], box[1:]
 
     def best(x: float) -> float:
-        return sign * extreme(lambda point: function((x, *point)), rest, sign)
+        return _least(lambda point: function((x, *point)), rest, effort)
 
     if first.exact:
-        return sign * best(first.lo)
-    steps = _GRID.get(len(box), _COARSE)
+        return best(first.lo)
+    steps, narrowings = effort
     grid = [first.lo + first.width * i / (steps - 1) for i in range(steps)]
     least, at = min((best(x), x) for x in grid)
-    return sign * min(least, _golden(best, first, at, steps))
+    return min(least, _golden(best, first, at, steps, narrowings))
 
 
-def _golden(function: Callable[[float], float], span: Range, at: float, steps: int) -> float:
+def _golden(function: Callable[[float], float], span: Range, at: float, steps: int, narrowings: int) -> float:
     """The least value near the best grid point, by golden section."""
     width = span.width / (steps - 1)
     lo, hi = max(span.lo, at - width), min(span.hi, at + width)
     ratio = (5**0.5 - 1) / 2
     one, two = hi - ratio * (hi - lo), lo + ratio * (hi - lo)
     low, high = function(one), function(two)
-    for _ in range(_NARROWINGS):
+    for _ in range(narrowings):
         if low < high:
             hi, two, high = two, one, low
             one = hi - ratio * (hi - lo)

@@ -130,12 +130,10 @@ class Possible:
         search = _Search(self, relations, forced or {}, hint, most_nodes or self.most_nodes)
         return search.run()
 
-    def left(
-        self, relations: Sequence[Relation], forced: Mapping[str, Sequence[Part | None]] | None = None
-    ) -> dict[str, tuple[Part | None, ...]] | None:
+    def left(self, relations: Sequence[Relation]) -> dict[str, tuple[Part | None, ...]] | None:
         """The candidates that the relations one by one leave at every position; ``None`` if one is left empty."""
-        search = _Search(self, relations, forced or {}, None, self.most_nodes)
-        if search.prune() is not None:
+        search = _Search(self, relations, {}, None, self.most_nodes)
+        if search._propagate(range(len(relations))) is not None:
             return None
         return {at: tuple(self.candidates[v][i] for i in bits(search.masks[v])) for v, at in enumerate(self.positions)}
 

@@ -15,7 +15,7 @@ from tests.solver.random_problems import random_problem
 SEEDS = range(40)
 
 
-def everything(possible: Possible, relations: object, forced: object = None) -> dict[str, tuple[object, ...]]:
+def everything(possible: Possible, relations: object) -> dict[str, tuple[object, ...]]:
     return dict(possible.problem.domains)
 
 
