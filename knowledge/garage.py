@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from shared.errors import SwapwrightError
@@ -18,19 +18,26 @@ from shared.vehicle import Vehicle
 
 from .cache import kept
 from .catalogues import catalogue_documents, read_parts
+from .condition import wear_limits
 from .documents import Document, Faults, read, yaml_files
 from .layouts import EFFORT, check_format, layouts_folder, read_layout
+from .measurements import FILE, read_book
+from .readings import Measured, apply
 from .shapes import GoalShape, PreferShape, VehicleShape, nearest, shaped
 from .values import evidence_at, quantity_at, values_at
 
 
 @dataclass(frozen=True)
 class Garage:
-    """Everything one question is asked of: the layout, the car, the catalogue."""
+    """Everything one question is asked of: the layout, the car, the catalogue, and what was measured of both.
+
+    ``vehicle`` and ``parts`` are as they are known after the measurements.
+    """
 
     layout: Layout
     vehicle: Vehicle
     parts: Mapping[str, Part]
+    measured: Measured = field(default_factory=Measured)
 
     def fitted(self) -> dict[str, Part | None]:
         """The part now at each position."""
@@ -275,8 +282,20 @@ def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> t
     return kept("garage", pieces, make, lambda: len(faults.found) == before)
 
 
-def read_goal(goal_file: Path) -> tuple[Goal, Garage]:
-    """A goal with the car and the catalogue it points to.
+def with_measurements(garage: Garage, file: Path, faults: Faults) -> Garage:
+    """The garage as it is known after the readings of a file; unchanged where there is none."""
+    if not file.exists():
+        return garage
+    wear = wear_limits(garage.layout)
+    book = read_book(file, garage.layout, garage.parts, wear, faults)
+    vehicle, parts, measured = apply(book, garage.vehicle, garage.parts, wear, file.name)
+    return replace(garage, vehicle=vehicle, parts=parts, measured=measured)
+
+
+def read_goal(goal_file: Path, measured: bool = True) -> tuple[Goal, Garage]:
+    """A goal with the car and the catalogue it points to, as they are known after the measurements beside it.
+
+    Without ``measured`` they are as the vehicle's file and the catalogue say.
 
     Raises :class:`BadInput` with every fault of every file.
     """
@@ -295,6 +314,7 @@ def read_goal(goal_file: Path) -> tuple[Goal, Garage]:
         garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults)
         if garage is not None:
             goal = _goal(document, garage.layout, garage.parts, faults)
+            garage = with_measurements(garage, base / FILE, faults) if measured else garage
     if faults.found:
         raise BadInput(faults.found)
     if goal is None or garage is None:

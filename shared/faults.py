@@ -35,6 +35,8 @@ CODES: dict[str, str] = {
     "bad-years": "a range of years that runs backwards or is no range of years",
     "bad-id": "an id may hold small letters, digits, hyphens and dots only",
     "wrong-place": "the part cannot fill that position",
+    "not-json": "the line is not a record in JSON",
+    "unfinished": "a record whose writer was stopped before its end; it was never acknowledged",
     "contradiction": "two statements about the same thing cannot both be true",
 }
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["calc", "check", "demo_goal", "graph", "new", "page", "plan", "why"]
+__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "why"]
 
 
 def __getattr__(name: str) -> object:
@@ -20,6 +20,7 @@ def __getattr__(name: str) -> object:
         "calc": "calculating",
         "check": "checking",
         "graph": "graph",
+        "measure": "measuring.asking",
         "new": "starting",
         "page": "page",
         "plan": "planning",

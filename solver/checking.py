@@ -12,6 +12,9 @@ from shared.plan import Model
 from shared.ranges import Range
 from shared.units import System, show
 
+from .measuring.document import RecordShown, Remark
+from .measuring.showing import odd, records_shown, remark_shown
+
 
 class Doubt(Model):
     """A value that is unknown, only claimed or guessed, or a range."""
@@ -25,7 +28,7 @@ class Doubt(Model):
 
 
 class CheckDocument(Model):
-    """What was read, and what of it is doubtful."""
+    """What was read, what of it is doubtful, what was measured, and what of that contradicts what is stated."""
 
     format: str = "swapwright check"
     version: int = 1
@@ -33,6 +36,8 @@ class CheckDocument(Model):
     parts: int
     positions: int
     doubts: tuple[Doubt, ...]
+    measurements: tuple[RecordShown, ...] = ()
+    odd: tuple[Remark, ...] = ()
 
 
 def goals_in(path: Path) -> list[Path]:
@@ -64,6 +69,8 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
     faults: list[Fault] = []
     names: list[str] = []
     doubts: dict[Doubt, None] = {}
+    measured: dict[RecordShown, None] = {}
+    remarks: dict[Remark, None] = {}
     parts = positions = 0
     for path in paths:
         try:
@@ -80,9 +87,18 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
             names.append(goal.name)
             parts, positions = len(garage.parts), len(garage.layout.positions)
             doubts.update(dict.fromkeys(doubts_of(garage, units)))
+            measured.update(dict.fromkeys(records_shown(garage, units)))
+            remarks.update(dict.fromkeys(map(remark_shown, odd(garage))))
     if faults:
         raise BadInput(faults)
-    return CheckDocument(goals=tuple(names), parts=parts, positions=positions, doubts=tuple(doubts))
+    return CheckDocument(
+        goals=tuple(names),
+        parts=parts,
+        positions=positions,
+        doubts=tuple(doubts),
+        measurements=tuple(measured),
+        odd=tuple(remarks),
+    )
 
 
 def doubts_of(garage: Garage, units: System) -> list[Doubt]:

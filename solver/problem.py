@@ -17,6 +17,7 @@ from .effort import Effort
 from .mating import Mating
 from .relations import Build, Relation
 from .scoring import Scoring
+from .wear import wear_relations
 
 Domain = tuple[Part | None, ...]
 
@@ -86,6 +87,7 @@ def build_problem(goal: Goal, garage: Garage) -> Problem:
         *choice_relations(garage, goal, effort),
         *factory_fit_relations(garage, goal, effort),
         *belonging_relations(domains),
+        *wear_relations(garage, domains),
         *mating.relations(),
         *rules,
         *(demands.limit(limit) for limit in goal.limits),

@@ -8,6 +8,7 @@ from shared.plan import BuildShown, PlanDocument, QuantityShown, ReasonShown
 
 from .calculating import CalcDocument, subjects
 from .checking import CheckDocument
+from .measuring.text import record_lines, remark_lines
 from .tables import table
 from .words import sentence
 
@@ -179,6 +180,8 @@ def check_text(document: CheckDocument) -> str:
             ["part", "attribute", "value", "known as", "file"],
             [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts],
         )
+    lines += _section("Measured", record_lines(document.measurements))
+    lines += _section("Cannot both be true, or never finished", remark_lines(document.odd))
     return "\n".join(lines)
 
 

@@ -1,0 +1,212 @@
+"""Wear limits: by part kind and attribute, when a used piece is left where it is, each with its source.
+
+The limits are data (``condition.yaml``); those of the published regulation come from the table of inspection limits
+by the id of their row.  An inspection's number is law for the cars in its scope and good advice for every other.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from shared.faults import BadInput
+from shared.interface import WORD, Attribute
+from shared.layout import Layout
+from shared.part import Part
+from shared.ranges import Range
+from shared.reading import ReadingError, read_quantity
+
+from .documents import Document, Faults, Loc, read
+from .shapes import Shape, shaped
+from .standards.inspection import InspectionLimit, inspection_limits
+from .values import quantity_at
+
+_SHARE = re.compile(r"(.+%) of ([a-z_.]+)\Z")
+_PATH = re.compile(r"[a-z_]+(\.[a-z_]+)?\Z")
+
+
+class LimitShape(Shape):
+    """One limit of the file."""
+
+    measure: str | None = None
+    one_of: tuple[str, ...] = ()
+    read: str = ""
+    uncertainty: str | None = None
+    at_least: str | None = None
+    at_most: str | None = None
+    apart: str | None = None
+    accept: tuple[str, ...] = ()
+    says: str
+    inspection: tuple[str, ...] = ()
+    source: str = ""
+
+
+class ConditionShape(Shape):
+    """The file of wear limits."""
+
+    format: str
+    version: int
+    limits: dict[str, dict[str, LimitShape]]
+
+
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of a limit: a number in SI, or ``share`` of another attribute of the same part."""
+
+    number: float | None
+    path: str = ""
+    share: float = 1.0
+
+    def of(self, part: Part) -> Range | None:
+        """The limit for one part; ``None`` where the part does not say what it hangs on."""
+        if self.number is not None:
+            return Range.exactly(self.number)
+        value = part.attribute(self.path).value
+        return value.scaled(self.share) if isinstance(value, Range) else None
+
+
+@dataclass(frozen=True)
+class WearLimit:
+    """A limit on the attribute at ``path`` of a part kind; ``own`` tells that nothing but wear is read there.
+
+    ``apart`` is how far the pieces of one set may differ [SI]; ``accept`` the words that are good.
+    """
+
+    kind: str
+    path: str
+    attribute: Attribute
+    own: bool
+    says: str
+    source: str
+    at_least: tuple[End, ...] = ()
+    at_most: tuple[End, ...] = ()
+    apart: float | None = None
+    accept: tuple[str, ...] = ()
+    inspection: tuple[str, ...] = ()
+
+
+@dataclass
+class _Maker:
+    """Makes limits of the file's entries for one layout, noting what does not agree with its part kinds."""
+
+    layout: Layout
+    document: Document
+    faults: Faults
+
+    def own_attribute(self, kind: str, path: str) -> Attribute | None:
+        """The attribute a part kind has itself."""
+        port, dot, name = path.partition(".")
+        if not dot:
+            return self.layout.kinds[kind].properties.get(path)
+        at = self.layout.kinds[kind].ports.get(port)
+        return None if at is None else self.layout.interfaces[at.interface].attributes.get(name)
+
+    def number(self, text: str | None, measure: str, loc: Loc) -> float:
+        """A distance in SI; 0 where none is given."""
+        found = None if text is None else quantity_at(text, measure, self.document, loc, self.faults)
+        return 0.0 if found is None else found.hi
+
+    def end(self, kind: str, text: str | None, measure: str, loc: Loc) -> tuple[End, ...]:
+        """One end as written: a number, an attribute of the part, or a share of one."""
+        if text is None:
+            return ()
+        share = _SHARE.match(text)
+        path = share[2] if share else text if _PATH.match(text) else ""
+        if path:
+            if self.own_attribute(kind, path) is None:
+                self.faults.add(self.document, loc, "unknown-attribute", repr(path), f"an attribute of a {kind}")
+            return (End(None, path, self.number(share[1], "share", loc) if share else 1.0),)
+        return (End(self.number(text, measure, loc)),)
+
+    def limit(self, kind: str, name: str, shape: LimitShape) -> WearLimit | None:
+        """One entry of the file as a limit."""
+        loc: Loc = ("limits", kind, name)
+        has = self.own_attribute(kind, name)
+        if (has is None) == (shape.measure is None):
+            expected = f"an attribute of a {kind}, or a new name with its measure"
+            self.faults.add(self.document, loc, "unknown-attribute", repr(name), expected)
+            return None
+        measure = has.measure if has is not None else shape.measure or WORD
+        attribute = has or Attribute(
+            name,
+            measure,
+            shape.says,
+            shape.one_of,
+            read=shape.read,
+            uncertainty=self.number(shape.uncertainty, measure, (*loc, "uncertainty")),
+        )
+        low = self.end(kind, shape.at_least, measure, (*loc, "at_least"))
+        high = self.end(kind, shape.at_most, measure, (*loc, "at_most"))
+        sources = [shape.source] if shape.source else []
+        for name_of_row in shape.inspection:
+            row = inspection_limits().get(name_of_row)
+            if row is None:
+                self.faults.add(self.document, (*loc, "inspection"), "unknown-word", repr(name_of_row), "a row's id")
+                continue
+            sources.append(cited(row))
+            end: tuple[End, ...] = () if measure == WORD else regulation_end(row, measure)
+            if row.kind == "max":
+                high = (*high, *end)
+            else:
+                low = (*low, *end)
+        return WearLimit(
+            kind=kind,
+            path=name,
+            attribute=attribute,
+            own=has is None,
+            says=shape.says,
+            source="; ".join(sources),
+            at_least=low,
+            at_most=high,
+            apart=None if shape.apart is None else self.number(shape.apart, measure, (*loc, "apart")),
+            accept=shape.accept,
+            inspection=shape.inspection,
+        )
+
+
+def cited(row: InspectionLimit) -> str:
+    """Where an inspection limit stands, how it is known, and for which cars it is law."""
+    known = "" if row.known_by == "read" else " (from memory)"
+    scope = "" if row.binds_light_cars else f", written for {row.scope}"
+    title = f"49 CFR {row.clause}" if row.source.startswith("49 CFR") else f"{row.source}, {row.clause}"
+    return f"{title}{known}{scope}"
+
+
+def regulation_end(row: InspectionLimit, measure: str) -> tuple[End, ...]:
+    """The number of an inspection row as a limit on a measure; none where it has no number of that measure."""
+    try:
+        return (End(read_quantity(f"{row.limit!r} {row.unit}", measure).value.lo),)
+    except ReadingError:
+        return ()
+
+
+@cache
+def _entries() -> tuple[Document, ConditionShape]:
+    faults = Faults()
+    path = Path(str(files("knowledge"))) / "condition.yaml"
+    document = read(path, path.name, faults)
+    shape = None if document is None else shaped(ConditionShape, document.tree, document, (), faults)
+    if document is None or shape is None:
+        raise BadInput(faults.found)
+    return document, shape
+
+
+def wear_limits(layout: Layout) -> dict[str, tuple[WearLimit, ...]]:
+    """The limits of every part kind a layout has.
+
+    Raises :class:`BadInput` where the file of limits does not agree with the layout's part kinds.
+    """
+    document, shape = _entries()
+    faults = Faults()
+    maker = _Maker(layout, document, faults)
+    found = {}
+    for kind, entries in shape.limits.items():
+        if kind in layout.kinds:
+            limits = [maker.limit(kind, name, entry) for name, entry in entries.items()]
+            found[kind] = tuple(limit for limit in limits if limit is not None)
+    if faults.found:
+        raise BadInput(faults.found)
+    return found

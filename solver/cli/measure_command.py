@@ -1,0 +1,75 @@
+"""``swapwright measure``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .app import Exit, app, remark
+from .options import JsonOption, OutOption, Units, UnitsOption, answer
+
+
+@app.command(
+    context_settings={"ignore_unknown_options": True},
+    epilog="Example: swapwright measure coil-lindel-long wire '13.4 mm' --piece left --how caliper --goal mycar",
+)
+def measure(
+    part: Annotated[str | None, typer.Argument(help="The part's id, or vehicle. None: list the readings.")] = None,
+    attribute: Annotated[
+        str | None, typer.Argument(help="What was read, as wire or upper.outside. None: what is worth reading.")
+    ] = None,
+    value: Annotated[str | None, typer.Argument(help="The value as read, with its unit, in quotes.")] = None,
+    goal: Annotated[Path, typer.Option("--goal", help="The goal, or the folder of the only one.")] = Path(),
+    piece: Annotated[str, typer.Option("--piece", help="Which piece: left, right, row 14.")] = "",
+    how: Annotated[str, typer.Option("--how", help="What it was read with: caliper, tape, count, mark, told.")] = "",
+    tolerance: Annotated[str, typer.Option("--tolerance", help="How far off the tool may be, each way.")] = "",
+    at: Annotated[str, typer.Option("--at", help="The day or time it was read; now, unless given.")] = "",
+    note: Annotated[str, typer.Option("--note", help="Anything worth remembering.")] = "",
+    replaces: Annotated[int | None, typer.Option("--replaces", help="The line this reading corrects.")] = None,
+    withdraw: Annotated[int | None, typer.Option("--withdraw", help="Take back the reading of this line.")] = None,
+    aside: Annotated[bool, typer.Option("--aside", help="Leave this piece of the part out from now on.")] = False,
+    planned: Annotated[
+        bool | None, typer.Option("--plan/--no-plan", help="Plan before and after; on its own where that is quick.")
+    ] = None,
+    json: JsonOption = False,
+    out: OutOption = None,
+    units: UnitsOption = Units.METRIC,
+) -> None:
+    """Keep what was measured on a piece and say at once what it changes; list it; say what is worth measuring."""
+    from ..measuring.asking import measure as keep
+    from ..measuring.text import measure_text
+
+    kept: list[int] = []
+
+    def told(line: int, file: str) -> None:
+        kept.append(line)
+        remark(f"kept: line {line} of {file}")
+
+    try:
+        document = keep(
+            goal,
+            part,
+            attribute,
+            value,
+            piece=piece,
+            how=how,
+            tolerance=tolerance,
+            at=at,
+            note=note,
+            replaces=replaces,
+            withdraws=withdraw,
+            aside=aside,
+            planned=planned,
+            told=told,
+            units=units.value,
+        )
+    except KeyboardInterrupt:
+        if not kept:
+            raise
+        remark("stopped before the answer; the record is kept")
+        raise typer.Exit(Exit.INTERRUPTED) from None
+    answer(document.model_dump_json(indent=2) if json else measure_text(document), out)
+    if document.answer == "no":
+        raise typer.Exit(Exit.NO)

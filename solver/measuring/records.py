@@ -1,0 +1,143 @@
+"""Making a record of what a person says: every fault found before anything is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from knowledge.documents import Document, Faults
+from knowledge.garage import Garage
+from knowledge.measurements import (
+    VEHICLE,
+    RecordShape,
+    Wear,
+    attributes_of,
+    evidence_word,
+    reading_value,
+    states_uncertainty,
+)
+from knowledge.shapes import nearest
+from knowledge.standards.measuring_tools import measuring_tools, tool_for, tools_of
+from shared.errors import SwapwrightError
+from shared.evidence import Evidence
+from shared.faults import BadInput, Fault
+from shared.interface import WORD, Attribute
+from shared.ranges import Range
+from shared.units import measures, to_system
+
+ASKED = "measure"
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a person says of a reading, as they say it."""
+
+    value: str
+    piece: str = ""
+    how: str = ""
+    tolerance: str = ""
+    at: str = ""
+    note: str = ""
+    replaces: int | None = None
+
+
+def _bad(code: str, found: str, expected: str, mend: str = "") -> BadInput:
+    return BadInput([Fault(ASKED, 0, code, found, expected, mend)])
+
+
+def known_part(garage: Garage, name: str) -> str:
+    """The id of the part a person names, ``vehicle`` for the car itself.
+
+    Raises :class:`BadInput` for a name that is none, with the nearest that is.
+    """
+    if name in garage.parts or name == VEHICLE:
+        return name
+    if name in garage.layout.positions:
+        fitted = garage.vehicle.fitted.get(name)
+        mend = f"the part fitted there now is {fitted!r}" if fitted else "nothing is fitted there now"
+        raise _bad("unknown-part", repr(name), "the id of a part, not a position", mend)
+    raise _bad("unknown-part", repr(name), "the id of a part, or vehicle", nearest(name, [*garage.parts, VEHICLE]))
+
+
+def known_attribute(garage: Garage, wear: Wear, part: str, path: str) -> Attribute:
+    """The attribute a person names on a part; a port may be left out where only one has it.
+
+    Raises :class:`BadInput` for a name that is none, or that several ports have.
+    """
+    known = attributes_of(part, garage.layout, garage.parts, wear)
+    if path in known:
+        return known[path]
+    what = "an attribute of the car" if part == VEHICLE else f"an attribute of a {garage.parts[part].kind}"
+    alike = sorted(p for p in known if p.partition(".")[2] == path)
+    mend = f"did you mean {' or '.join(alike)}?" if alike else nearest(path, known)
+    raise _bad("unknown-attribute", repr(path), what, mend or f"swapwright measure {part} lists them")
+
+
+def tolerance_text(attribute: Attribute, said: Said) -> tuple[str, Evidence]:
+    """The tolerance of a reading as text (empty where it has none), and how well the value is known by that tool.
+
+    What the person states counts first; then, for the tool an attribute is usually read with, the attribute's own
+    uncertainty, which knows the surface and the place; then the tool's.
+    """
+    measure = attribute.measure
+    if said.how:
+        tool = tool_for(said.how, measure)
+        if tool is None:
+            names = tools_of(measure)
+            known = said.how in measuring_tools()
+            found = f"{said.how!r} for {attribute.title}" if known else repr(said.how)
+            raise _bad("unknown-word", found, f"what it was read with: {', '.join(names)}", nearest(said.how, names))
+        evidence, number, share = tool.evidence, tool.tolerance, tool.share
+        usual = said.how in attribute.read.lower() and attribute.uncertainty > 0.0
+        if usual:
+            number, share = attribute.uncertainty, 0.0
+    else:
+        evidence, number, share = Evidence.MEASURED, attribute.uncertainty, 0.0
+    if said.tolerance:
+        return said.tolerance, evidence
+    if measure == WORD or states_uncertainty(said.value):
+        return "", evidence
+    if share:
+        faults = Faults()
+        shape = RecordShape(measurement=1, at="", value=said.value)
+        read = reading_value(attribute, shape, Document(ASKED, Path(), {}, None), faults)
+        if read is not None and isinstance(read.value, Range):
+            number = share * max(abs(read.value.lo), abs(read.value.hi))
+    if number == 0.0:
+        return "", evidence
+    unit = measures()[measure].metric.unit
+    return f"{to_system(number, measure, 'metric'):.6g} {unit}".strip(), evidence
+
+
+def record_of(attribute: Attribute, part: str, path: str, said: Said) -> dict[str, object]:
+    """A reading as the record that is kept.
+
+    Raises :class:`BadInput` with everything that is wrong with it.
+    """
+    tolerance, evidence = tolerance_text(attribute, said)
+    at = said.at or datetime.now().astimezone().isoformat(timespec="seconds")
+    try:
+        datetime.fromisoformat(at)
+    except ValueError:
+        raise _bad("bad-value", repr(at), "a day or a time, as 2026-03-07 or 2026-03-07T11:20") from None
+    record: dict[str, object] = {
+        "at": at,
+        "part": part,
+        "piece": " ".join(said.piece.split()),
+        "attribute": path,
+        "value": said.value.strip(),
+        "how": said.how,
+        "tolerance": tolerance,
+        "evidence": evidence_word(evidence),
+        "replaces": said.replaces,
+        "note": said.note,
+    }
+    faults = Faults()
+    shape = RecordShape.model_validate({"measurement": 1, **{k: v for k, v in record.items() if v is not None}})
+    read = reading_value(attribute, shape, Document(ASKED, Path(), {}, None), faults)
+    if faults.found:
+        raise BadInput([Fault(ASKED, 0, f.code, f.found, f.expected, f.mend) for f in faults.found])
+    if read is None:
+        raise SwapwrightError("the reading could not be understood")
+    return record

@@ -1,0 +1,134 @@
+"""The measure command's answer as text: what is kept, what it changes, what to read next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..tables import table
+from ..words import sentence
+from .document import MeasureDocument, RecordShown, Remark, StandingShown, VerdictChange
+
+_WORDS = {True: "some build has it", False: "no build has it", None: "not told in the steps allowed"}
+
+
+def measure_text(document: MeasureDocument) -> str:
+    """The whole answer."""
+    lines = [document.says]
+    if document.kept is not None:
+        lines.append(f"  kept as line {document.kept} of {document.file}")
+    lines += _known(document)
+    lines += _section("What it changes", _changes(document))
+    lines += _section("Wear limits", _wear(document))
+    lines += _section("Worth measuring next" if document.kept else "Worth measuring", _worth(document))
+    lines += _section("Read so far", record_lines(document.records))
+    lines += _section("Odd, look at it", remark_lines(document.remarks))
+    return "\n".join(lines)
+
+
+def _section(title: str, lines: list[str]) -> list[str]:
+    return ["", title, *lines] if lines else []
+
+
+def _known(document: MeasureDocument) -> list[str]:
+    known = document.known
+    if known is None:
+        return []
+    stated = f"{known.stated} ({known.stated_evidence})" if known.stated_evidence else known.stated
+    where = f", {known.where}" if known.where else ""
+    return [
+        f"  the catalogue says  {stated}{where}",
+        f"  read                {known.read}",
+        f"  counts now          {known.now} ({known.now_evidence})",
+    ]
+
+
+def _arrow(before: str, after: str) -> str:
+    return after if before == after else f"{before} -> {after}"
+
+
+_SEVERITIES = {"must": "", "should": " (advice)", "check": " (look into it)"}
+
+
+def _verdict(change: VerdictChange) -> list[str]:
+    lines = [f"  {change.relation}{_SEVERITIES[change.severity]}: {_arrow(change.before, change.after)}"]
+    return lines + [f"      {sentence(r)}" for r in change.reasons]
+
+
+def _standing(one: StandingShown) -> str:
+    because = f": {'; '.join(one.because)}" if one.because else ""
+    return (
+        f"  for the goal, at {one.position.replace('_', ' ')}: {_arrow(_WORDS[one.before], _WORDS[one.after])}{because}"
+    )
+
+
+def _changes(document: MeasureDocument) -> list[str]:
+    if document.kept is None:
+        return []
+    return [*_answers(document), *_verdicts(document), *_quantities(document)]
+
+
+def _answers(document: MeasureDocument) -> list[str]:
+    """What becomes of the goal."""
+    lines = [_standing(one) for one in document.standing]
+    plan = document.plan
+    if plan is None:
+        return [*lines, f"  the whole plan was not made again; for that: swapwright plan {document.goal_file}"]
+    if plan.changed:
+        return [*lines, f"  best build before: {plan.before or 'none'}", f"  best build now:    {plan.after or 'none'}"]
+    return [*lines, f"  best build, as before: {plan.after or 'none'}"]
+
+
+def _verdicts(document: MeasureDocument) -> list[str]:
+    """The rules that read it: first what changed, then what is not plainly good, then the rest by name."""
+    lines: list[str] = []
+    moved = [v for v in document.verdicts if v.before != v.after]
+    still = [v for v in document.verdicts if v.before == v.after]
+    for change in [*moved, *(v for v in still if v.after != "fits")]:
+        lines += _verdict(change)
+    fine = dict.fromkeys(v.relation for v in still if v.after == "fits")
+    return [*lines, f"  as before, fits: {', '.join(fine)}"] if fine else lines
+
+
+def _quantities(document: MeasureDocument) -> list[str]:
+    """The quantities some rule limits; the others are counted."""
+    judged = [q for q in document.quantities if q.judged]
+    rest = len(document.quantities) - len(judged)
+    lines = [f"  {q.name.replace('_', ' ')}: {_arrow(q.before, q.after)}" for q in judged]
+    more = f"  and {rest} more {'quantity' if rest == 1 else 'quantities'} that no rule limits (--json has them)"
+    return [*lines, more] if rest else lines
+
+
+def _wear(document: MeasureDocument) -> list[str]:
+    shown = document.wear if document.kept is None else [w for w in document.wear if w.read]
+    rows = [[w.attribute, w.read or "not read", w.limit, w.verdict or "", w.source] for w in shown]
+    return table(["what", "read", "good is", "", "source"], rows) if rows else []
+
+
+def _worth(document: MeasureDocument) -> list[str]:
+    lines = []
+    for i, one in enumerate(document.worth, 1):
+        error = f", to within {one.tolerance}" if one.tolerance else ""
+        lines.append(f"  {i}. {one.attribute} (now {one.now}): {one.read or 'as fits'}{error}")
+        if one.removes:
+            lines.append(f"     removes {one.removes}; settles {', '.join(one.settles)}")
+        if one.good_enough:
+            lines.append(f"     good enough: {one.good_enough}")
+    return lines
+
+
+def record_lines(records: Sequence[RecordShown]) -> list[str]:
+    """The readings in force, one a line."""
+    rows = [
+        [str(r.line), r.at[:10], r.part, r.piece, r.attribute, r.text, r.tolerance, r.how or r.evidence]
+        for r in records
+    ]
+    return table(["line", "day", "part", "piece", "what", "as read", "+/-", "with"], rows) if rows else []
+
+
+def remark_lines(remarks: Sequence[Remark]) -> list[str]:
+    """What is odd, with what to do about it."""
+    lines = []
+    for r in remarks:
+        lines.append(f"  {r.where}: {r.found}; expected {r.expected}")
+        lines += [f"      mend: {r.mend}"] if r.mend else []
+    return lines
