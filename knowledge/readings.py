@@ -7,8 +7,8 @@ Of two statements about one thing, ``settle`` makes one:
 * they meet in part, or one of them is hearsay: the better known counts alone;
 * they cannot both be true: the better known wins, and between equals the reading, for it is of the piece itself.
 
-Several pieces of one part go on the car together, so each is settled and the part's value spans them all.  An alteration of a part is
-the same piece worked on: it keeps every reading of what the alteration leaves alone.
+Several pieces of one part go on the car together, so each is settled and the part's value spans them all.  An
+alteration of a part is the same piece worked on: it keeps every reading of what the alteration leaves alone.
 """
 
 from __future__ import annotations
@@ -27,35 +27,25 @@ from .condition import WearLimit
 from .measurements import VEHICLE, Book, Reading, Wear
 
 Outcome = Literal["fills", "confirms", "replaces", "is outweighed", "contradicts and wins", "contradicts and loses"]
-# Of several pieces the outcome that has to be told is the gravest.
-_GRAVEST: tuple[Outcome, ...] = (
-    "fills",
-    "is outweighed",
-    "confirms",
-    "replaces",
-    "contradicts and loses",
-    "contradicts and wins",
-)
 Pieces = Mapping[str, Mapping[str, Value]]
 
 
 @dataclass(frozen=True)
 class Settled:
-    """What is known of one attribute: what was stated, what was read of it, what counts, and how that came."""
+    """What is known of one attribute: what was stated, what was read of it, and what counts.
+
+    ``read`` and ``value`` span all pieces; ``outcomes`` tells for each how its reading and the catalogue agree.
+    """
 
     part: str
     path: str
     stated: Value
     read: Value
     value: Value
-    outcome: Outcome
+    outcomes: Mapping[str, Outcome]
+    pieces: Mapping[str, Value]
     readings: tuple[Reading, ...]
     place: Place | None = None
-
-    @property
-    def contradicts(self) -> bool:
-        """Whether the reading and the catalogue cannot both be true."""
-        return self.outcome in ("contradicts and wins", "contradicts and loses")
 
 
 @dataclass(frozen=True)
@@ -195,10 +185,10 @@ class _Applied:
             pieces.setdefault(piece, {})[path] = value
         self.pieces[name] = pieces
         each = {piece: settle(stated, value) for piece, value in values.items()}
-        outcome = max((outcome for _, outcome in each.values()), key=_GRAVEST.index)
+        outcomes = {piece: outcome for piece, (_, outcome) in each.items()}
         value = _of_all({piece: value for piece, (value, _) in each.items()})
         self.settled[(name, path)] = Settled(
-            name, path, stated, _of_all(values), value, outcome, tuple(readings), place
+            name, path, stated, _of_all(values), value, outcomes, values, tuple(readings), place
         )
         return self.settled[(name, path)]
 
@@ -246,8 +236,10 @@ def contradictions(measured: Measured) -> list[Fault]:
     """Every reading that cannot be true together with the catalogue or with another reading, with what to do."""
     found = []
     for known in measured.settled.values():
-        if known.contradicts and known.part == own_reading(known):
-            found.append(_against_catalogue(known, measured))
+        last = {r.piece: r for r in known.readings if r.part == known.part}
+        for piece, outcome in known.outcomes.items():
+            if outcome.startswith("contradicts") and piece in last:
+                found.append(_against_catalogue(known, last[piece], measured))
     for clash in measured.clashes:
         kept, other = clash.kept, clash.other
         found.append(
@@ -264,30 +256,24 @@ def contradictions(measured: Measured) -> list[Fault]:
     return list(dict.fromkeys(found))
 
 
-def own_reading(known: Settled) -> str:
-    """The part the readings were made on; an alteration repeats what its base already told."""
-    return known.readings[-1].part
-
-
 def _named(reading: Reading) -> str:
     return f"{reading.part}, {reading.piece}" if reading.piece else reading.part
 
 
-def _is_wear(known: Settled, limits: Iterable[WearLimit]) -> bool:
+def _is_wear(known: Settled, piece: str, limits: Iterable[WearLimit]) -> bool:
     """Whether a reading is off in the way wear goes: below what was stated where less is worse, or above it."""
-    stated, read = known.stated.value, known.read.value
+    stated, read = known.stated.value, known.pieces[piece].value
     if not (isinstance(stated, Range) and isinstance(read, Range)):
         return False
     here = [limit for limit in limits if limit.path == known.path]
     return any((limit.at_least and read.hi < stated.lo) or (limit.at_most and read.lo > stated.hi) for limit in here)
 
 
-def _against_catalogue(known: Settled, measured: Measured) -> Fault:
-    last = known.readings[-1]
+def _against_catalogue(known: Settled, last: Reading, measured: Measured) -> Fault:
     where = "" if known.place is None else f" in {known.place.file}:{known.place.line}"
-    wins = known.outcome == "contradicts and wins"
+    read, wins = known.pieces[last.piece], known.outcomes[last.piece] == "contradicts and wins"
     counts = f"the reading counts; correct the catalogue{where}" if wins else "the catalogue counts, it is better known"
-    if any(_is_wear(known, limits) for limits in measured.wear.values()):
+    if any(_is_wear(known, last.piece, limits) for limits in measured.wear.values()):
         counts = "the reading counts; this piece is worn"
     elif known.stated.evidence is Evidence.MARKED:
         counts += "; read the mark again, it may be another part"
@@ -295,7 +281,7 @@ def _against_catalogue(known: Settled, measured: Measured) -> Fault:
         measured.file,
         last.line,
         "contradiction",
-        f"{known.path} of {_named(last)} {known.read.text} {known.read.evidence.word}",
+        f"{known.path} of {_named(last)} {read.text} {read.evidence.word}",
         f"{known.stated.text}, as {known.stated.evidence.word}{where}",
         counts,
     )

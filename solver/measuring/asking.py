@@ -186,7 +186,8 @@ class _Asked:
         title = (path or "").replace("_", " ").replace(".", " ")
         if settled is None:
             return f"{name}{piece}: {title} {record.get('value')} kept"
-        return f"{name}{piece}: {title} {record.get('value')} {_OUTCOMES[settled.outcome]}"
+        outcome = settled.outcomes[str(record.get("piece") or "")]
+        return f"{name}{piece}: {title} {record.get('value')} {_OUTCOMES[outcome]}"
 
     def _reasons(self, at: str, part: str) -> tuple[Reason, ...]:
         return wear_reasons(self.garage, at, self.garage.parts[part])
@@ -287,7 +288,7 @@ class _Asked:
             read=value_text(settled.read.value, measure, self.units, 1),
             now=value_text(settled.value.value, measure, self.units, 1),
             now_evidence=settled.value.evidence.word,
-            outcome=settled.outcome,
+            outcomes=tuple(f"{piece}: {outcome}" if piece else outcome for piece, outcome in settled.outcomes.items()),
         )
 
     def _measure(self, part: str, path: str) -> str:

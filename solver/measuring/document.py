@@ -26,7 +26,7 @@ class RecordShown(Model):
 
 
 class KnownShown(Model):
-    """One attribute: what the catalogue says, what was read, what counts now, and how the two agree."""
+    """One attribute: what the catalogue says, what was read, what counts now, and how each piece agrees."""
 
     part: str
     attribute: str
@@ -36,7 +36,7 @@ class KnownShown(Model):
     read: str
     now: str
     now_evidence: str
-    outcome: str
+    outcomes: tuple[str, ...]
 
 
 class VerdictChange(Model):

@@ -18,7 +18,7 @@ from ..explain.usable import Usability
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..wear import condition_name
-from ..words import VERDICT_WORDS, number, shown
+from ..words import VERDICT_WORDS, number, shown, value_text
 from .document import PlanChange, QuantityChange, StandingShown, VerdictChange
 
 # Planning twice is quick while the goal's own choices leave no more combinations than this.
@@ -180,16 +180,21 @@ def standing(before: Problem, after: Problem, at: str, part: str, units: System)
 
 
 def _headline(problem: Problem, units: System) -> tuple[str, frozenset[str]]:
+    """The best build in one line, with what the goal wants of it, and the names of its new parts."""
     from ..search.best import best_builds
 
     found = best_builds(problem, 1).builds
     if not found:
         return "", frozenset()
-    best = found[0]
-    new = [p.name for at, p in best.build.items() if p is not None and problem.effort.is_new(at, p) and p.host is None]
-    verdict = VERDICT_WORDS[Verdict.CHECK if best.doubtful else Verdict.FITS]
-    price = number(problem.effort.price(best.build), "money", units).text
-    return f"{verdict}, {price}: {', '.join(new) or 'the car as it is'}", frozenset(new)
+    build, effort = found[0].build, problem.effort
+    new = [p.name for at, p in build.items() if p is not None and effort.is_new(at, p) and p.host is None]
+    verdict = VERDICT_WORDS[Verdict.CHECK if found[0].doubtful else Verdict.FITS]
+    text = f"{verdict}, {number(effort.price(build), 'money', units).text}: {', '.join(new) or 'the car as it is'}"
+    for name in dict.fromkeys(limit.quantity for limit in problem.goal.limits if limit.quantity in problem.flow.scope):
+        value = problem.flow.sharpened(name, build).value
+        measure = problem.garage.layout.quantities[name].measure
+        text += f"; {name.replace('_', ' ')} {value_text(value, measure, units)}"
+    return text, frozenset(new)
 
 
 def plan_change(before: Problem, after: Problem, units: System) -> PlanChange:

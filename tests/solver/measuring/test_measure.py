@@ -1,0 +1,186 @@
+"""The measure command: what it answers at once, before and after; its faults; readings kept as a person said them."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from knowledge.garage import read_goal
+from knowledge.measurements import FILE
+from shared.faults import BadInput
+from solver import check, measure, plan
+from solver.demo import demo_folder
+from solver.measuring.document import MeasureDocument
+from solver.measuring.records import Said, known_attribute, known_part, record_of
+from solver.measuring.text import measure_text
+from solver.report import check_text
+
+ROOT = Path(__file__).parent.parent.parent.parent
+TRAILER = ROOT / "tests" / "data" / "trailer"
+AT = "2026-03-07"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    shutil.copytree(TRAILER, tmp_path / "t")
+    return tmp_path / "t"
+
+
+def run(*arguments: object) -> subprocess.CompletedProcess[str]:
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    code = "from solver.cli import main; main()"
+    return subprocess.run(
+        [sys.executable, "-c", code, *map(str, arguments)], capture_output=True, text=True, env=environment, check=False
+    )
+
+
+def test_a_reading_changes_the_verdict_at_once(folder: Path) -> None:
+    """The stiff spring is the only single change that lifts the bed by 15 to 70 mm for 30: by hand, its free height
+    less load over rate, 210 - 2000/30 = 143.3 mm, is 43.3 mm over the old one's 200 - 2000/20 = 100 mm.  Read at
+    150 mm it lifts nothing, and the tall one, 140 - 100 = 40 mm for 40, takes its place."""
+    told: list[tuple[int, str]] = []
+    document = measure(
+        folder,
+        "spring-stiff",
+        "free_height",
+        "150 mm",
+        how="tape",
+        at=AT,
+        told=lambda line, file: told.append((line, file)),
+    )
+    assert told == [(1, str(folder / FILE))] and document.kept == 1
+    (want,) = [v for v in document.verdicts if v.relation == "want bed_lift"]
+    assert (want.before, want.after) == ("fits", "does not fit")
+    assert want.reasons[0].gap == "30.7 mm"  # 15 - (151 - 66.67 - 100) = 30.67, the tape's 1 mm in the part's favour
+    assert document.plan is not None and document.plan.changed
+    assert document.plan.parts_out == ("Stiff spring",) and document.plan.parts_in == ("Tall spring",)
+    assert [(s.before, s.after) for s in document.standing] == [(True, False)]
+    assert {q.name: q.before for q in document.quantities}["lift"].startswith("39.3 to 47.4")
+    assert document.known is not None and document.known.outcomes == ("contradicts and wins",)
+    (built,) = plan(folder / "goal.yaml", 1).builds
+    assert [p.id for p in built.parts if p.status == "new"] == ["spring-tall"]
+    text = measure_text(document)
+    assert "Tall spring" in text and "210 +/- 4 mm (measured), catalogue.yaml:6" in text
+
+
+def test_a_reading_of_what_is_fitted_counts_for_everything_compared_with_it(folder: Path) -> None:
+    """The old spring sagged by 20 mm: every lift is 20 mm more than was thought."""
+    document = measure(folder, "spring-old", "free_height", "180 mm", tolerance="0 mm", at=AT)
+    assert document.plan is not None and document.plan.changed
+    assert document.plan.before == "fits, 30: Stiff spring; bed lift 39.3 to 47.4 mm"
+    assert document.plan.after == "fits, 30: Stiff spring; bed lift 59.3 to 67.4 mm"
+
+
+def test_the_car_can_be_measured(folder: Path) -> None:
+    document = measure(folder, "vehicle", "mass", "820 kg", tolerance="10 kg", at=AT)
+    assert [(v.relation, v.before, v.after) for v in document.verdicts] == [("X1", "fits", "does not fit")]
+    assert document.plan is not None and "Big axle" in document.plan.parts_in
+
+
+def test_nothing_is_written_for_a_fault(folder: Path) -> None:
+    for arguments, more, says in (
+        (("spring-stif", "rate", "1 N/mm"), {}, "spring-stiff"),
+        (("wheel-tape", "face.circle", "110"), {}, "110 mm"),
+        (("wheel-tape", "face.circle", "110 mm"), {"replaces": 3}, "none"),
+    ):
+        with pytest.raises(BadInput) as caught:
+            measure(folder, *arguments, **more)  # type: ignore[arg-type]
+        assert says in str(caught.value), caught.value
+    assert not (folder / FILE).exists()
+
+
+def test_every_fault_has_a_mend() -> None:
+    _, garage = read_goal(TRAILER / "goal.yaml")
+    circle = known_attribute(garage, {}, "wheel-tape", "face.circle")
+    for asked, says in (
+        (lambda: known_part(garage, "spring"), "spring-old"),
+        (lambda: known_attribute(garage, {}, "wheel-tape", "circle"), "face.circle"),
+        (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", how="calliper")), "caliper"),
+        (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", tolerance="1 kg")), "mass"),
+        (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", at="noon")), "2026-03-07"),
+        (lambda: record_of(circle, "wheel-tape", "face.circle", Said("unknown")), "a reading of"),
+    ):
+        with pytest.raises(BadInput) as caught:
+            asked()
+        assert says in str(caught.value), caught.value
+
+
+def test_the_tool_sets_tolerance_and_evidence() -> None:
+    """The template is how a bolt circle is usually read (to 0.3 mm there); a caliper is as good as the caliper."""
+    _, garage = read_goal(TRAILER / "goal.yaml")
+    circle = known_attribute(garage, {}, "wheel-tape", "face.circle")
+    for how, tolerance, evidence in (
+        ("template", "0.3 mm", "measured"),
+        ("caliper", "0.1 mm", "measured"),
+        ("", "0.3 mm", "measured"),
+        ("mark", "", "marked"),
+        ("told", "", "claimed"),
+        ("guess", "11.43 mm", "guessed"),
+    ):
+        record = record_of(circle, "wheel-tape", "face.circle", Said("4 1/2 in", how=how))
+        assert (record["tolerance"], record["evidence"], record["value"]) == (tolerance, evidence, "4 1/2 in"), how
+
+
+def test_correcting_and_withdrawing(folder: Path) -> None:
+    measure(folder, "spring-stiff", "free_height", "150 mm", at=AT, planned=False)
+    document = measure(folder, "spring-stiff", "free_height", "212 mm", at=AT, replaces=1, planned=False)
+    assert [r.line for r in document.records] == [2]
+    document = measure(folder, withdraws=2, at=AT)
+    assert document.records == () and document.plan is not None and "Stiff spring" in document.plan.after
+    assert len((folder / FILE).read_text().splitlines()) == 3
+
+
+def test_what_is_worth_measuring_and_which_answer_is_good_enough(folder: Path) -> None:
+    """At least 43 mm of lift: 43 + 100 + 2000/30 = 209.67 mm free, of the 206 to 214 it may be."""
+    goal = folder / "goal.yaml"
+    goal.write_text(goal.read_text().replace("15 mm to 70 mm", "43 mm to 70 mm"))
+    document = measure(folder, "spring-stiff")
+    (worth,) = document.worth
+    assert (worth.attribute, worth.settles) == ("free_height", ("want bed_lift",))
+    assert worth.good_enough == "209.67 to 214.00 mm" and worth.removes == "100 % of the doubt in bed lift"
+    again = measure(folder, "spring-stiff", "free_height", "211 mm", tolerance="0.5 mm", at=AT)
+    assert [(v.before, v.after) for v in again.verdicts if v.relation == "want bed_lift"] == [
+        ("fits if checked", "fits")
+    ]
+    assert again.worth == ()
+
+
+def test_check_lists_readings_and_what_they_contradict(folder: Path) -> None:
+    measure(folder, "wheel-tape", "face.circle", "110 mm", at=AT, planned=False)
+    with (folder / FILE).open("a") as file:
+        file.write('{"measurement": 1, "at"')
+    document = check([folder])
+    assert [(m.line, m.part, m.text) for m in document.measurements] == [(1, "wheel-tape", "110 mm")]
+    assert [o.where for o in document.odd] == [f"{FILE}:2", f"{FILE}:1"]
+    text = check_text(document)
+    assert "110 mm" in text and "never finished" in text
+
+
+def test_the_command(folder: Path) -> None:
+    done = run("measure", "spring-stiff", "free_height", "150 mm", "--goal", folder, "--at", AT, "--json")
+    document = MeasureDocument.model_validate_json(done.stdout)
+    assert done.returncode == 0 and document.kept == 1
+    assert done.stderr == f"kept: line 1 of {folder / FILE}\n"
+    record = json.loads((folder / FILE).read_text())
+    assert record["value"] == "150 mm" and record["at"] == AT
+    wrong = run("measure", "spring-stiff", "free_height", "-150", "--goal", folder)
+    assert wrong.returncode == 2 and "Traceback" not in wrong.stderr and "-150 mm" in wrong.stderr
+
+
+def test_leave_it(tmp_path: Path) -> None:
+    """11.2 mm left where 22.4 mm is marked: loud, with the source, and exit code 1."""
+    shutil.copytree(demo_folder(), tmp_path / "f")
+    goal = tmp_path / "f" / "goal-tight.yaml"
+    arguments = ("rotor-marram", "disc.thickness", "11.2 mm", "--how", "micrometer", "--piece", "left")
+    done = run("measure", *arguments, "--goal", goal, "--no-plan")
+    assert done.returncode == 1
+    head = done.stdout.splitlines()[0]
+    assert head.startswith("front rotor, Marram front rotors 296 mm, left: leave it.")
+    assert "22.40 mm is the limit" in head and "left, " in head and "49 CFR 570.59(b)" in head
+    assert "this piece is worn" in done.stdout

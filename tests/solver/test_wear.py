@@ -1,0 +1,83 @@
+"""A worn piece refuses its part, with both sides and the source, in every answer; a piece put aside does not."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from knowledge.garage import read_goal
+from knowledge.measurements import FILE, keep
+from shared.verdict import Verdict
+from solver.demo import demo_folder
+from solver.problem import Problem, build_problem
+from solver.search.prefilter import prefilter
+from solver.wear import condition_name
+
+AT = "2026-03-07"
+
+
+@pytest.fixture
+def goal(tmp_path: Path) -> Path:
+    shutil.copytree(demo_folder(), tmp_path / "f")
+    return tmp_path / "f" / "goal-tight.yaml"
+
+
+def read(goal: Path, part: str, attribute: str, value: str, piece: str = "", **more: str) -> int:
+    record = {"at": AT, "part": part, "attribute": attribute, "value": value, "piece": piece, **more}
+    return keep(goal.parent / FILE, record)
+
+
+def problem_of(goal: Path) -> Problem:
+    return build_problem(*read_goal(goal))
+
+
+def verdict(problem: Problem, at: str, part: str) -> Verdict:
+    relation = problem.named(condition_name(at))
+    found = next(p for p in problem.domains[at] if p is not None and p.id == part)
+    return relation.verdict({**problem.stock, at: found})
+
+
+def test_every_way_a_piece_can_be_bad(goal: Path) -> None:
+    read(goal, "rotor-marram", "disc.thickness", "22.2 mm", "left", tolerance="0.05 mm")  # marked 22.4 mm
+    read(goal, "coil-marram", "free_length", "428 mm", "left", tolerance="5 mm")
+    read(goal, "coil-marram", "free_length", "421 mm", "right", tolerance="5 mm")  # 7 mm apart, 5 mm allowed
+    read(goal, "coil-bulwark", "broken", "broken", "right")
+    read(goal, "leaf-marram", "groove_depth", "0.7 mm")  # a tenth of 6.5 mm is 0.65 mm
+    read(goal, "leaf-van", "groove_depth", "0.6 mm", tolerance="0.2 mm")  # the tool cannot tell
+    read(goal, "coil-van", "pit_depth", "0.3 mm", tolerance="0.1 mm")
+    problem = problem_of(goal)
+    assert verdict(problem, "front_rotor", "rotor-marram") is Verdict.NO
+    assert verdict(problem, "front_coil", "coil-marram") is Verdict.NO
+    assert verdict(problem, "front_coil", "coil-bulwark") is Verdict.NO
+    assert verdict(problem, "front_coil", "coil-van") is Verdict.FITS
+    assert verdict(problem, "front_coil", "stock-front-coil") is Verdict.FITS
+    assert verdict(problem, "rear_leaf", "leaf-marram") is Verdict.NO
+    assert verdict(problem, "rear_leaf", "leaf-van") is Verdict.CHECK
+    relation = problem.named(condition_name("front_coil"))
+    coil = next(p for p in problem.domains["front_coil"] if p is not None and p.id == "coil-marram")
+    (reason,) = relation.explain({**problem.stock, "front_coil": coil})
+    assert reason.left.who == "front coil, Marram coils, left and right" and reason.left.what == "free length apart by"
+    assert reason.gap == pytest.approx(0.002) and "common practice" in reason.source
+    with pytest.raises(StopIteration):
+        problem.named(condition_name("tyre"))
+
+
+def test_what_is_fitted_is_judged_too_and_so_is_its_alteration(goal: Path) -> None:
+    read(goal, "stock-rear-leaf", "cracks", "cracked", "left")
+    problem = problem_of(goal)
+    assert verdict(problem, "rear_leaf", "stock-rear-leaf") is Verdict.NO
+    assert verdict(problem, "rear_leaf", "stock-rear-leaf+re-arch") is Verdict.NO
+
+
+def test_the_search_goes_on_without_a_worn_part_and_with_it_once_the_piece_is_aside(goal: Path) -> None:
+    def left(problem: Problem) -> set[str]:
+        rules = [r for r in problem.hard if r.scope == ("front_coil",)]
+        return {p.id for p in prefilter(problem.domains, rules).domains["front_coil"] if p is not None}
+
+    read(goal, "coil-lindel-long", "pit_depth", "0.9 mm", "row 14", tolerance="0.2 mm")
+    kept = left(problem_of(goal))
+    assert "coil-lindel-long" not in kept and "coil-lindel-short" in kept
+    keep(goal.parent / FILE, {"at": AT, "part": "coil-lindel-long", "piece": "row 14", "aside": True})
+    assert "coil-lindel-long" in left(problem_of(goal))
