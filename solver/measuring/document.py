@@ -48,14 +48,15 @@ class VerdictChange(Model):
     says: str
     before: VerdictWord
     after: VerdictWord
+    quantities: tuple[str, ...] = ()
     reasons: tuple[ReasonShown, ...] = ()
 
 
 class QuantityChange(Model):
-    """A quantity that hangs on the attribute, before and after; ``judged`` if some rule or goal line limits it."""
+    """A quantity that hangs on the attribute, before and after; ``wanted`` if the goal limits it."""
 
     name: str
-    judged: bool
+    wanted: bool
     before: str
     after: str
 

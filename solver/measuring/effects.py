@@ -127,6 +127,7 @@ def verdict_changes(
                 says=relation.says,
                 before=VERDICT_WORDS[then],
                 after=VERDICT_WORDS[now],
+                quantities=tuple(item.name for item in relation.uses),
                 reasons=tuple(dict.fromkeys(shown(r, relation.severity, units) for r in reasons)),
             )
         )
@@ -141,7 +142,7 @@ def quantity_changes(
     place = "" if at == VEHICLE else at
     old, new = build_with(before, place, part), build_with(after, place, part)
     readers = Readers(after, at, path, at == VEHICLE or after.garage.vehicle.fitted.get(at) == part)
-    judged = {item.name for relation in after.relations for item in relation.uses}
+    wanted = {limit.quantity for limit in after.goal.limits}
     found = []
     for quantity in after.garage.layout.quantities.values():
         if not readers.quantity(quantity.name):
@@ -152,7 +153,7 @@ def quantity_changes(
             texts.append(value if isinstance(value, str) else number(value, quantity.measure, units).text)
         if texts[0] != texts[1]:
             found.append(
-                QuantityChange(name=quantity.name, judged=quantity.name in judged, before=texts[0], after=texts[1])
+                QuantityChange(name=quantity.name, wanted=quantity.name in wanted, before=texts[0], after=texts[1])
             )
     return found
 

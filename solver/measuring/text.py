@@ -50,7 +50,9 @@ _SEVERITIES = {"must": "", "should": " (advice)", "check": " (look into it)"}
 
 
 def _verdict(change: VerdictChange) -> list[str]:
-    lines = [f"  {change.relation}{_SEVERITIES[change.severity]}: {_arrow(change.before, change.after)}"]
+    named = f"{change.relation}{_SEVERITIES[change.severity]}"
+    before = "as before, " if change.before == change.after else ""
+    lines = [f"  {before}{named}: {_arrow(change.before, change.after)}"]
     return lines + [f"      {sentence(r)}" for r in change.reasons]
 
 
@@ -90,11 +92,12 @@ def _verdicts(document: MeasureDocument) -> list[str]:
 
 
 def _quantities(document: MeasureDocument) -> list[str]:
-    """The quantities some rule limits; the others are counted."""
-    judged = [q for q in document.quantities if q.judged]
-    rest = len(document.quantities) - len(judged)
-    lines = [f"  {q.name.replace('_', ' ')}: {_arrow(q.before, q.after)}" for q in judged]
-    more = f"  and {rest} more {'quantity' if rest == 1 else 'quantities'} that no rule limits (--json has them)"
+    """What the goal wants and what changed a verdict, before and after; the others are counted."""
+    deciding = {name for v in document.verdicts if v.before != v.after for name in v.quantities}
+    shown = [q for q in document.quantities if q.wanted or q.name in deciding]
+    rest = len(document.quantities) - len(shown)
+    lines = [f"  {q.name.replace('_', ' ')}: {_arrow(q.before, q.after)}" for q in shown]
+    more = f"  and {rest} {'quantity' if rest == 1 else 'quantities'} more, which change no verdict (--json has them)"
     return [*lines, more] if rest else lines
 
 
@@ -109,8 +112,7 @@ def _worth(document: MeasureDocument) -> list[str]:
     for i, one in enumerate(document.worth, 1):
         error = f", to within {one.tolerance}" if one.tolerance else ""
         lines.append(f"  {i}. {one.attribute} (now {one.now}): {one.read or 'as fits'}{error}")
-        if one.removes:
-            lines.append(f"     removes {one.removes}; settles {', '.join(one.settles)}")
+        lines.append(f"     removes {one.removes} ({', '.join(one.settles)})")
         if one.good_enough:
             lines.append(f"     good enough: {one.good_enough}")
     return lines

@@ -57,7 +57,8 @@ def doubtful(problem: Problem, at: str, part: Part, build: Build) -> list[_Doubt
     found = []
     for path, attribute in kind_attributes(problem.garage.layout, part.kind, {}).items():
         port = path.partition(".")[0]
-        if not _in_doubt(part.attribute(path)) or ("." in path and part.ports.get(port, {}) is None):
+        missing = "." in path and part.ports.get(port, {}) is None
+        if missing or not _in_doubt(part.attribute(path)):
             continue
         readers = Readers(problem, at, path, fitted)
         relations = tuple(r for r in open_ if readers.relation(r) and _hangs(r, build, path, part))
@@ -81,11 +82,21 @@ def _trial(at: str, part: Part, build: Build, path: str, value: Range | str) -> 
     return {**build, at: changed}
 
 
+def _unknown(item: _Doubtful, items: list[_Doubtful]) -> tuple[float, str]:
+    """How much doubt is removed by reading what nobody knows: its part of what is unknown in each relation."""
+    total, others = 0.0, dict[str, None]()
+    for relation in item.relations:
+        together = [i.path for i in items if i.value.value is None and relation in i.relations]
+        total += 1.0 / len(together)
+        others.update(dict.fromkeys(p for p in together if p != item.path))
+    return total, f"all that is open, once {', '.join(others)} are read too" if others else "all that is open"
+
+
 def _share(problem: Problem, at: str, part: Part, build: Build, item: _Doubtful) -> tuple[float, str]:
-    """How much doubt a reading removes over all relations, and the largest of it in words."""
+    """How much of the doubt in a range a reading removes over all relations, and the largest of it in words."""
     known = item.value.value
-    if not isinstance(known, Range):
-        return float(len(item.relations)), "all that is open in it"
+    if not isinstance(known, Range) or known.exact:
+        return float(len(item.relations)), "the hearsay"
     left = min(known.width, 2 * item.attribute.uncertainty)
     centre = known.lo + known.width / 2
     trial = _trial(at, part, build, item.path, Range(centre - left / 2, centre + left / 2))
@@ -96,7 +107,7 @@ def _share(problem: Problem, at: str, part: Part, build: Build, item: _Doubtful)
             was, now = (problem.demands.sharp(use, b).value for b in (build, trial))
             if isinstance(was, Range) and isinstance(now, Range) and was.width > 0.0:
                 wide, narrow, name = was.width, min(now.width, was.width), use.name.replace("_", " ")
-        share = 1.0 - narrow / wide if wide > 0.0 else 1.0
+        share = 1.0 - narrow / wide
         total += share
         best = max(best, (share, name))
     if best[0] < _NOTHING:
@@ -137,6 +148,8 @@ def _good_enough(at: str, part: Part, build: Build, item: _Doubtful, units: Syst
         high = _edge(points[passing[-1] + 1], high, good)
     if low == known.lo and high == known.hi:
         return "any, once it is read"
+    if high - low < item.attribute.uncertainty / 2:
+        return f"hardly any: {show_number((low + high) / 2, item.attribute.measure, units, finer=1)}"
     return _inward(low, high, item.attribute.measure, units)
 
 
@@ -152,8 +165,10 @@ def _edge(bad: float, fine: float, good: object) -> float:
     return fine
 
 
-def worth_measuring(problem: Problem, part: str, units: System, most: int = MOST) -> tuple[WorthShown, ...]:
-    """The readings of a part worth taking, the one that removes most doubt first."""
+def worth_measuring(
+    problem: Problem, part: str, units: System, path: str | None = None, most: int = MOST
+) -> tuple[WorthShown, ...]:
+    """The readings of a part worth taking, the one that removes most doubt first; of one attribute only if asked."""
     ranked: list[tuple[float, WorthShown]] = []
     for at, here in places_of(problem, part).items():
         build = build_with(problem, at, part)
@@ -161,7 +176,8 @@ def worth_measuring(problem: Problem, part: str, units: System, most: int = MOST
         fitted = problem.garage.vehicle.fitted.get(at) == part
         told = Together(Questions(problem), {at: here}, units).doubtful() if items and not fitted else ()
         for item in items:
-            share, removes = _share(problem, at, here, build, item)
+            unknown = item.value.value is None
+            share, removes = _unknown(item, items) if unknown else _share(problem, at, here, build, item)
             names = {r.name for r in item.relations}
             good = "" if fitted else _good_enough(at, here, build, item, units)
             if not isinstance(item.value.value, Range):
@@ -176,20 +192,26 @@ def worth_measuring(problem: Problem, part: str, units: System, most: int = MOST
                         attribute=item.path,
                         read=item.attribute.read,
                         now=_now(item, units),
-                        tolerance=show_number(tolerance, item.attribute.measure, units, finer=1) if tolerance else "",
+                        tolerance=error_text(tolerance, item.attribute.measure, units) if tolerance else "",
                         settles=tuple(sorted(names)),
                         removes=removes,
                         good_enough=good,
                     ),
                 )
             )
-    ranked.sort(key=lambda pair: (-pair[0], pair[1].position, pair[1].attribute))
-    return tuple(shown for _, shown in ranked[:most])
+    # What nobody says how to read (a rate, a modulus) comes last.
+    ranked.sort(key=lambda pair: (not pair[1].read, -pair[0], pair[1].position, pair[1].attribute))
+    return tuple([shown for _, shown in ranked if path in (None, shown.attribute)][:most])
 
 
 def _now(item: _Doubtful, units: System) -> str:
     text = value_text(item.value.value, item.attribute.measure, units, 1)
     return text if item.value.value is None else f"{text} ({item.value.evidence.word})"
+
+
+def error_text(x: float, measure: str, units: System) -> str:
+    """A reading error in as many digits as it has."""
+    return f"{to_system(x, measure, units):.3g} {measures()[measure].printed(units).unit}".rstrip()
 
 
 def limit_text(low: Range | None, high: Range | None, measure: str, units: System) -> str:

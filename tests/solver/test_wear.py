@@ -43,7 +43,7 @@ def test_every_way_a_piece_can_be_bad(goal: Path) -> None:
     read(goal, "rotor-marram", "disc.thickness", "22.2 mm", "left", tolerance="0.05 mm")  # marked 22.4 mm
     read(goal, "coil-marram", "free_length", "428 mm", "left", tolerance="5 mm")
     read(goal, "coil-marram", "free_length", "421 mm", "right", tolerance="5 mm")  # 7 mm apart, 5 mm allowed
-    read(goal, "coil-bulwark", "broken", "broken", "right")
+    read(goal, "coil-bulwark", "state", "broken", "right")
     read(goal, "leaf-marram", "groove_depth", "0.7 mm")  # a tenth of 6.5 mm is 0.65 mm
     read(goal, "leaf-van", "groove_depth", "0.6 mm", tolerance="0.2 mm")  # the tool cannot tell
     read(goal, "coil-van", "pit_depth", "0.3 mm", tolerance="0.1 mm")
