@@ -9,7 +9,7 @@ candidate at that position that costs nothing and is only there with its assembl
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from itertools import combinations
 from pathlib import Path
@@ -26,6 +26,7 @@ from .shapes import CatalogueShape, DonorShape, PartShape, nearest, shaped
 from .values import evidence_at, quantity_at, values_at
 
 FORMAT = "swapwright catalogue"
+NOTHING = Range(0.0, 0.0)
 _ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
 _YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
 _NEVER_INHERITED = ("id", "like", "alterations", "brings", "donors", "note")
@@ -222,8 +223,8 @@ class _Builder:
                 for name in chosen:
                     alteration = shape.alterations[name]
                     loc = (*entry.loc, "alterations", name)
-                    price = quantity_at(alteration.price, "money", document, (*loc, "price"), faults)
-                    hours = quantity_at(alteration.hours, "time", document, (*loc, "hours"), faults)
+                    price = quantity_at(alteration.price, "money", document, (*loc, "price"), faults) or NOTHING
+                    hours = quantity_at(alteration.hours, "time", document, (*loc, "hours"), faults) or NOTHING
                     ports = self.ports(alteration.ports, part.kind, part.evidence, document, (*loc, "ports"))
                     merged = dict(made.ports)
                     for port, values in ports.items():
@@ -238,8 +239,10 @@ class _Builder:
                                 alteration.properties, part.kind, part.evidence, document, (*loc, "properties")
                             ),
                         },
-                        price=None if made.price is None or price is None else made.price + price,
-                        hours=made.hours if hours is None else made.hours + hours,
+                        price=None if made.price is None else made.price + price,
+                        hours=made.hours + hours,
+                        altering_price=made.altering_price + price,
+                        altering_hours=made.altering_hours + hours,
                         skill=max(made.skill, alteration.skill),
                         cautions=(*made.cautions, *((alteration.caution,) if alteration.caution else ())),
                     )
@@ -353,6 +356,20 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
     for part in _brought(parts, entries, layout, faults):
         parts[part.id] = part
     return dict(sorted(parts.items()))
+
+
+def own_altered(parts: Mapping[str, Part], fitted: Collection[str]) -> dict[str, Part]:
+    """The parts, where those made by altering a part of the car itself cost the alteration only and need no donor.
+
+    A part that fits several positions is left as it is: at one of them it may be a further piece.
+    """
+    found = dict(parts)
+    for name, part in parts.items():
+        if part.altered and part.host is None and part.base in fitted and len(part.positions) == 1:
+            found[name] = replace(
+                part, price=part.altering_price, hours=part.altering_hours, donors=(), buy="either", own=True
+            )
+    return found
 
 
 def catalogue_documents(folder: Path, faults: Faults) -> list[Document]:

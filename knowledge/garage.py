@@ -17,7 +17,7 @@ from shared.reading import ReadingError, read_limits
 from shared.vehicle import Vehicle
 
 from .cache import kept
-from .catalogues import catalogue_documents, read_parts
+from .catalogues import catalogue_documents, own_altered, read_parts
 from .condition import wear_limits
 from .documents import Document, Faults, read, yaml_files
 from .layouts import EFFORT, check_format, layouts_folder, read_layout
@@ -256,7 +256,7 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults) -> G
     if layout is None:
         return None
     vehicle = _vehicle(document, layout, parts, faults)
-    return None if vehicle is None else Garage(layout, vehicle, parts)
+    return None if vehicle is None else Garage(layout, vehicle, own_altered(parts, set(vehicle.fitted.values())))
 
 
 def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> tuple[Layout | None, Mapping[str, Part]]:
@@ -292,10 +292,8 @@ def with_measurements(garage: Garage, file: Path, faults: Faults) -> Garage:
     return replace(garage, vehicle=vehicle, parts=parts, measured=measured)
 
 
-def read_goal(goal_file: Path, measured: bool = True) -> tuple[Goal, Garage]:
+def read_goal(goal_file: Path) -> tuple[Goal, Garage]:
     """A goal with the car and the catalogue it points to, as they are known after the measurements beside it.
-
-    Without ``measured`` they are as the vehicle's file and the catalogue say.
 
     Raises :class:`BadInput` with every fault of every file.
     """
@@ -314,7 +312,7 @@ def read_goal(goal_file: Path, measured: bool = True) -> tuple[Goal, Garage]:
         garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults)
         if garage is not None:
             goal = _goal(document, garage.layout, garage.parts, faults)
-            garage = with_measurements(garage, base / FILE, faults) if measured else garage
+            garage = with_measurements(garage, base / FILE, faults)
     if faults.found:
         raise BadInput(faults.found)
     if goal is None or garage is None:

@@ -50,7 +50,8 @@ class Part:
     ``id`` is unique in a catalogue.  ``ports`` maps a port's name to its attributes, or to ``None`` where the
     part is known to have no such port (a disc brake has no place for a wheel cylinder).  ``host`` names the
     assembly the part comes with, if it cannot be had alone at that price.  ``altered`` lists the
-    alterations that made this variant out of ``base``.
+    alterations that made this variant out of ``base``; ``altering_price`` and ``altering_hours`` are what they
+    cost without the part itself, and all that counts where it is the car's ``own`` part that is altered.
     """
 
     id: str
@@ -69,6 +70,9 @@ class Part:
     host: str | None = None
     base: str | None = None
     altered: tuple[str, ...] = ()
+    altering_price: Range = field(default_factory=lambda: Range(0.0, 0.0))
+    altering_hours: Range = field(default_factory=lambda: Range(0.0, 0.0))
+    own: bool = False
     adapter: bool = False
     cautions: tuple[str, ...] = ()
     note: str = ""

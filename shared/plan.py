@@ -58,7 +58,7 @@ class ReasonShown(Model):
 
 
 class PartShown(Model):
-    """What a build has at one position."""
+    """What a build has at one position; ``own`` tells that it is the part now there, altered."""
 
     position: str
     id: str | None
@@ -67,6 +67,7 @@ class PartShown(Model):
     count: int
     comes_with: str | None = None
     altered: tuple[str, ...] = ()
+    own: bool = False
     donors: tuple[str, ...] = ()
     buy: str = "either"
     price: Number

@@ -84,6 +84,7 @@ def _part(problem: Problem, position: str, build: Build, units: System) -> PartS
         count=place.count,
         comes_with=None if part is None else part.host,
         altered=() if part is None else part.altered,
+        own=part is not None and part.own,
         donors=tuple(d.key for d in part.donors) if part is not None and new else (),
         buy="either" if part is None else part.buy,
         price=number(problem.effort.part_price(position, part), "money", units),

@@ -79,6 +79,8 @@ def parts_lines(build: BuildShown) -> list[str]:
             source = (
                 "comes with " + part.comes_with
                 if part.comes_with
+                else "your own, altered"
+                if part.own
                 else " or ".join(part.donors[:2]) or ("bought new" if part.status == "new" else "")
             )
             rows.append(

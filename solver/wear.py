@@ -79,7 +79,8 @@ def _apart(at: str, part: Part, limit: WearLimit, pieces: Mapping[str, Value]) -
         return None
     title = limit.path.replace("_", " ").replace(".", " ")
     measure, off = limit.attribute.measure, Range.exactly(abs(read[one] - read[two]))
-    left = Side("the part has", _who(at, part, f"{one} and {two}"), f"{title} apart by", off, measure)
+    names = " and ".join(piece or "the unnamed one" for piece in (one, two))
+    left = Side("the part has", _who(at, part, names), f"{title} apart by", off, measure)
     right = Side("the rule demands", "wear limit", "at most", Range.exactly(limit.apart), measure)
     return Reason(condition_name(at), held.verdict, limit.says, left, right, held.gap, measure, limit.source)
 

@@ -8,6 +8,8 @@ from importlib import import_module
 
 import typer
 
+from .options import visible
+
 COMMANDS = ("new", "check", "plan", "why", "measure", "yard", "work", "graph", "page", "calc")
 
 
@@ -43,7 +45,7 @@ def load_commands() -> None:
 
 def remark(text: str) -> None:
     """Say something beside the answer, on stderr."""
-    print(text, file=sys.stderr)
+    print(visible(text), file=sys.stderr)
 
 
 def main() -> None:
@@ -81,7 +83,8 @@ def _bad_input(error: object) -> None:
         import json
 
         faults = [vars(f) for f in error.faults]
-        print(json.dumps({"format": "swapwright faults", "version": 1, "faults": faults}, indent=2, ensure_ascii=False))
+        document = {"format": "swapwright faults", "version": 1, "faults": faults}
+        print(visible(json.dumps(document, indent=2, ensure_ascii=False)))
     for fault in error.faults:
         remark(str(fault))
     count = len(error.faults)

@@ -30,9 +30,7 @@ def measure(
     replaces: Annotated[int | None, typer.Option("--replaces", help="The line this reading corrects.")] = None,
     withdraw: Annotated[int | None, typer.Option("--withdraw", help="Take back the reading of this line.")] = None,
     aside: Annotated[bool, typer.Option("--aside", help="Leave this piece of the part out from now on.")] = False,
-    planned: Annotated[
-        bool | None, typer.Option("--plan/--no-plan", help="Plan before and after; on its own where that is quick.")
-    ] = None,
+    no_plan: Annotated[bool, typer.Option("--no-plan", help="Do not make the plan before and after.")] = False,
     json: JsonOption = False,
     out: OutOption = None,
     units: UnitsOption = Units.METRIC,
@@ -61,7 +59,7 @@ def measure(
             replaces=replaces,
             withdraws=withdraw,
             aside=aside,
-            planned=planned,
+            planned=not no_plan,
             told=told,
             units=units.value,
         )

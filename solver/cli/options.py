@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import os
+import re
+import secrets
+import stat
 import sys
-import tempfile
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -24,8 +27,29 @@ OutOption = Annotated[Path | None, typer.Option("--out", help="Write the answer 
 UnitsOption = Annotated[Units, typer.Option("--units", help="Print in these units.")]
 
 
+# What a terminal obeys or a reader cannot see: control characters but for the line's end and the tab, marks that turn
+# the direction of writing, separators of lines, what takes no room, halves of characters.  Joiners that scripts need
+# to write words are no such thing.
+_UNSEEN = re.compile(
+    r"[\x00-\x08\x0b-\x1f\x7f-\x9f\xad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f]"
+    r"|[\ud800-\udfff\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]"
+)
+
+
+def visible(text: str) -> str:
+    r"""The text with everything unseen in it written out, as ``\u202e``: names come from strangers.
+
+    In JSON that is the same text still, for so it is written there.
+
+    >>> print(visible("a\x1b[31mb"))
+    a\u001b[31mb
+    """
+    return _UNSEEN.sub(lambda match: json.dumps(match[0])[1:-1], text)
+
+
 def answer(text: str, out: Path | None) -> None:
     """Give an answer: on stdout, or to a file that is written whole or not at all."""
+    text = visible(text)
     if not text.endswith("\n"):
         text += "\n"
     if out is None or str(out) == "-":
@@ -42,18 +66,24 @@ def write_whole(path: Path, text: str) -> None:
 
 
 def write_whole_bytes(path: Path, data: bytes) -> None:
-    """Write a file by way of a temporary one beside it, so that no half-written file is ever there.
+    """Write a file by way of a new one beside it, so that no half-written file is ever there.
 
-    It may be read by whoever may read the person's other files: a temporary file by itself is closed to all others.
+    A new file is as readable as the user's mask lets it be, an old one stays as readable as it was.  What is no
+    file (a terminal, ``/dev/null``) is written to as it is.
     """
-    mask = os.umask(0)
-    os.umask(mask)
-    handle, name = tempfile.mkstemp(dir=path.parent or Path(), prefix=f".{path.name}.")
+    old = path.stat().st_mode if path.exists() else None
+    if old is not None and not stat.S_ISREG(old):
+        path.write_bytes(data)
+        return
+    beside = path.parent / f".{path.name}.{secrets.token_hex(6)}"
     try:
-        with os.fdopen(handle, "wb") as file:
+        with os.fdopen(os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666), "wb") as file:
+            if old is not None:
+                beside.chmod(stat.S_IMODE(old))
             file.write(data)
-        Path(name).chmod(0o666 & ~mask)
-        Path(name).replace(path)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(path)
     except BaseException:
-        Path(name).unlink(missing_ok=True)
+        beside.unlink(missing_ok=True)
         raise

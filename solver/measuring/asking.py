@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 
 from knowledge.condition import wear_limits
@@ -17,8 +16,8 @@ from shared.units import System
 from ..checking import goals_in
 from ..problem import build_problem
 from .document import Answer, MeasureDocument, WorthShown
-from .effects import is_cheap, places_of, plan_change, quantity_changes, standing, verdict_changes
-from .records import ASKED, Said, known_attribute, known_part, record_of
+from .effects import places_of, plan_change, quantity_changes, standing, verdict_changes
+from .records import Said, known_attribute, known_part, piece_read, reading_at, record_of, when
 from .showing import odd, records_shown, remark_shown
 from .telling import Telling
 from .worth import worth_measuring
@@ -53,16 +52,16 @@ def measure(
     replaces: int | None = None,
     withdraws: int | None = None,
     aside: bool = False,
-    planned: bool | None = None,
+    planned: bool = True,
     told: Told | None = None,
     units: System = "metric",
 ) -> MeasureDocument:
     """Keep a reading in the file beside a goal and say what it changes; without a value, say what is known.
 
     With ``part`` alone the answer is what of it is worth measuring, with nothing the readings in force.
-    ``withdraws`` takes an earlier line back, ``aside`` leaves a piece out, both by a further record.  ``planned``
-    asks for the plan before and after (``None``: where that is quick).  ``told`` is called with the line and the
-    file as soon as a record is on the disk.
+    ``withdraws`` takes an earlier line back, ``aside`` leaves a piece out, both by a further record.  Without
+    ``planned`` the plan is not made before and after.  ``told`` is called with the line and the file as soon as a
+    record is on the disk.
 
     Raises :class:`BadInput` with every fault; nothing is written then.
     """
@@ -70,30 +69,24 @@ def measure(
     goal, garage = read_goal(goal_file)
     asked = _Asked(goal, garage, goal_file, units)
     said = Said(value or "", piece, how, tolerance, at, note, replaces)
-    for line in (replaces, withdraws):
-        if line is not None and line not in {r.line for r in garage.measured.book.readings}:
-            lines = ", ".join(str(r.line) for r in garage.measured.book.readings) or "none"
-            raise BadInput([Fault(ASKED, 0, "bad-value", f"line {line}", f"the line of a reading in force: {lines}")])
+    if replaces is not None:
+        reading_at(garage, replaces)
     if withdraws is not None:
-        reading = next(r for r in garage.measured.book.readings if r.line == withdraws)
-        record = {"at": at or _now(), "part": reading.part, "withdraws": reading.line, "note": note}
-        return asked.kept(record, reading.part, reading.attribute, told, planned)
+        reading = reading_at(garage, withdraws)
+        taken = {"at": when(at), "part": reading.part, "withdraws": reading.line, "note": note}
+        return asked.kept(taken, reading.part, reading.attribute, told, planned)
     if part is None:
         return asked.listed()
     part = known_part(garage, part)
     if aside:
-        record = {"at": at or _now(), "part": part, "piece": piece, "aside": True, "note": note}
-        return asked.kept(record, part, None, told, planned)
+        left = {"at": when(at), "part": part, "piece": piece_read(garage, part, piece), "aside": True, "note": note}
+        return asked.kept(left, part, None, told, planned)
     if attribute is None:
         return asked.about(part)
     known = known_attribute(garage, asked.wear, part, attribute)
     if value is None:
         return asked.about(part, attribute)
     return asked.kept(record_of(known, part, attribute, said), part, attribute, told, planned)
-
-
-def _now() -> str:
-    return datetime.now().astimezone().isoformat(timespec="seconds")
 
 
 @dataclass
@@ -119,7 +112,7 @@ class _Asked:
         return Telling(self.garage, self.wear, self.units)
 
     def kept(
-        self, record: dict[str, object], part: str, path: str | None, told: Told | None, planned: bool | None
+        self, record: dict[str, object], part: str, path: str | None, told: Told | None, planned: bool
     ) -> MeasureDocument:
         """Keep a record, then answer with what it changed."""
         before = build_problem(self.goal, self.garage)
@@ -134,8 +127,7 @@ class _Asked:
         verdicts = [v for at, p in both for v in verdict_changes(before, after, at, part, p, units)]
         changed = [q for at, p in both for q in quantity_changes(before, after, at, part, p, units)]
         fitted = part == VEHICLE or part in self.garage.vehicle.fitted.values()
-        plan = is_cheap(after) if planned is None else planned
-        plans = plan_change(before, after, units) if plan else None
+        plans = plan_change(before, after, units) if planned else None
         wear = telling.wear_of(part)
         words = {w.verdict for w in wear}
         answer: Answer = "yes if checked" if "fits if checked" in words else "yes"

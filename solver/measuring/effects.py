@@ -21,9 +21,6 @@ from ..wear import condition_name
 from ..words import VERDICT_WORDS, number, shown, value_text
 from .document import PlanChange, QuantityChange, StandingShown, VerdictChange
 
-# Planning twice is quick while the goal's own choices leave no more combinations than this.
-MOST_COMBINATIONS = 10**11
-
 
 @dataclass
 class Readers:
@@ -156,16 +153,6 @@ def quantity_changes(
                 QuantityChange(name=quantity.name, wanted=quantity.name in wanted, before=texts[0], after=texts[1])
             )
     return found
-
-
-def is_cheap(problem: Problem) -> bool:
-    """Whether the goal's own choices leave so few combinations that planning is quick."""
-    unary = [r for r in problem.hard if len(r.scope) == 1]
-    count = 1
-    for at, parts in problem.domains.items():
-        rules = [r for r in unary if r.scope == (at,)]
-        count *= max(1, sum(all(r.verdict({at: p}) is not Verdict.NO for r in rules) for p in parts))
-    return count <= MOST_COMBINATIONS
 
 
 def standing(before: Problem, after: Problem, at: str, part: str, units: System) -> StandingShown:

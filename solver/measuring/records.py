@@ -10,6 +10,7 @@ from knowledge.documents import Document, Faults
 from knowledge.garage import Garage
 from knowledge.measurements import (
     VEHICLE,
+    Reading,
     RecordShape,
     Wear,
     attributes_of,
@@ -110,19 +111,51 @@ def tolerance_text(attribute: Attribute, said: Said) -> tuple[str, Evidence]:
     return f"{to_system(number, measure, 'metric'):.6g} {unit}".strip(), evidence
 
 
+def when(at: str) -> str:
+    """The day or time a person gives, now where they give none.
+
+    Raises :class:`BadInput` for what is neither.
+    """
+    text = at or datetime.now().astimezone().isoformat(timespec="seconds")
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        raise _bad("bad-value", repr(at), "a day or a time, as 2026-03-07 or 2026-03-07T11:20") from None
+    return text
+
+
+def reading_at(garage: Garage, line: int) -> Reading:
+    """The reading in force of a line.
+
+    Raises :class:`BadInput` where there is none.
+    """
+    known = {r.line: r for r in garage.measured.book.readings}
+    if line not in known:
+        lines = ", ".join(map(str, known)) or "none"
+        raise _bad("bad-value", f"line {line}", f"the line of a reading in force: {lines}")
+    return known[line]
+
+
+def piece_read(garage: Garage, part: str, piece: str) -> str:
+    """A piece of a part of which something was read.
+
+    Raises :class:`BadInput` where nothing was, so that a slip of the pen puts nothing aside.
+    """
+    pieces = sorted({r.piece for r in garage.measured.book.readings if r.part == part})
+    if piece not in pieces:
+        names = ", ".join(p or "the one without a name" for p in pieces)
+        raise _bad("bad-value", f"piece {piece!r}", f"a piece of {part} that was read: {names or 'none'}")
+    return piece
+
+
 def record_of(attribute: Attribute, part: str, path: str, said: Said) -> dict[str, object]:
     """A reading as the record that is kept.
 
     Raises :class:`BadInput` with everything that is wrong with it.
     """
     tolerance, evidence = tolerance_text(attribute, said)
-    at = said.at or datetime.now().astimezone().isoformat(timespec="seconds")
-    try:
-        datetime.fromisoformat(at)
-    except ValueError:
-        raise _bad("bad-value", repr(at), "a day or a time, as 2026-03-07 or 2026-03-07T11:20") from None
     record: dict[str, object] = {
-        "at": at,
+        "at": when(said.at),
         "part": part,
         "piece": " ".join(said.piece.split()),
         "attribute": path,

@@ -136,3 +136,19 @@ def test_a_goal_names_its_faults_too(folder: Path) -> None:
         (7, "unknown-word"),
         (8, "missing-key"),
     }
+
+
+def test_altering_what_is_on_the_car_costs_the_alteration_only(folder: Path) -> None:
+    """Two alterations of the old spring, 15 + 4 and 1 h + 30 min; of a bought one, its price on top."""
+    text = (folder / "catalogue.yaml").read_text()
+    altered = "alterations: {a: {name: a, price: '15', hours: 1 h}, b: {name: b, price: '4 to 6', hours: 30 min}}"
+    for name in ("spring-old", "spring-tall"):
+        text = text.replace(f"{{id: {name},", f"{{id: {name}, hours: 20 min, {altered},")
+    (folder / "catalogue.yaml").write_text(
+        text.replace("id: spring-old,", "id: spring-old, donors: [{make: A, model: B}],")
+    )
+    parts = read_goal(folder / "goal.yaml")[1].parts
+    own, bought = parts["spring-old+a+b"], parts["spring-tall+a+b"]
+    assert (own.price, own.hours, own.own, own.donors) == (Range(19, 21), Range(5400, 5400), True, ())
+    assert (bought.price, bought.hours, bought.own) == (Range(59, 61), Range(6600, 6600), False)
+    assert parts["spring-old"].price is None

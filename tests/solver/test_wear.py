@@ -12,7 +12,6 @@ from knowledge.measurements import FILE, keep
 from shared.verdict import Verdict
 from solver.demo import demo_folder
 from solver.problem import Problem, build_problem
-from solver.search.prefilter import prefilter
 from solver.wear import condition_name
 
 AT = "2026-03-07"
@@ -74,7 +73,8 @@ def test_what_is_fitted_is_judged_too_and_so_is_its_alteration(goal: Path) -> No
 def test_the_search_goes_on_without_a_worn_part_and_with_it_once_the_piece_is_aside(goal: Path) -> None:
     def left(problem: Problem) -> set[str]:
         rules = [r for r in problem.hard if r.scope == ("front_coil",)]
-        return {p.id for p in prefilter(problem.domains, rules).domains["front_coil"] if p is not None}
+        coils = [p for p in problem.domains["front_coil"] if p is not None]
+        return {p.id for p in coils if all(r.verdict({"front_coil": p}) is not Verdict.NO for r in rules)}
 
     read(goal, "coil-lindel-long", "pit_depth", "0.9 mm", "row 14", tolerance="0.2 mm")
     kept = left(problem_of(goal))

@@ -1,0 +1,86 @@
+"""Answers on a terminal and in files: nothing unseen gets out, files are whole and as readable as they should be."""
+
+from __future__ import annotations
+
+import json
+import os
+import stat
+import unicodedata
+from pathlib import Path
+
+import pytest
+
+from solver.cli.app import remark
+from solver.cli.options import answer, visible, write_whole
+
+
+def test_what_a_terminal_obeys_is_written_out() -> None:
+    """ECMA-48 control functions begin with U+001B or U+009B; U+202E turns the direction of what follows it."""
+    assert visible("\x1b[2Jred\x9b1m \u202egpj.exe\u2066") == r"\u001b[2Jred\u009b1m \u202egpj.exe\u2066"
+    assert visible("two\nlines\tand a tab, 5 \N{DEGREE SIGN}, \N{DOUBLE PRIME}") == (
+        "two\nlines\tand a tab, 5 \N{DEGREE SIGN}, \N{DOUBLE PRIME}"
+    )
+
+
+def test_every_control_and_every_direction_mark_is_caught() -> None:
+    """Against the Unicode database: categories Cc and Cs, and the bidirectional controls by their class."""
+    turning = {"LRE", "RLE", "PDF", "LRO", "RLO", "LRI", "RLI", "FSI", "PDI"}
+    for code in range(0x110000):
+        c = chr(code)
+        control = unicodedata.category(c) in ("Cc", "Cs", "Zl", "Zp") and c not in "\n\t"
+        if control or unicodedata.bidirectional(c) in turning or c in "\u200e\u200f\u061c":
+            assert visible(c) != c, hex(code)
+        elif unicodedata.category(c)[0] in "LNPS" or c in "\u200c\u200d":
+            assert visible(c) == c, hex(code)
+
+
+@pytest.mark.parametrize("text", ["\x1b[31m", "\u202eevil", "\x00\x7f\x85", "\ud800", "\U000e0041", "plain"])
+def test_json_says_the_same_after_it(text: str) -> None:
+    written = json.dumps({"name": text}, ensure_ascii=False)
+    assert json.loads(visible(written)) == {"name": text}
+
+
+def test_answers_and_remarks_go_through_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    answer("\x1b[31mx", None)
+    remark("\u202ey")
+    out, err = capsys.readouterr()
+    assert (out, err) == ("\\u001b[31mx\n", "\\u202ey\n")
+    answer("\x1b[31mx", tmp_path / "a")
+    assert (tmp_path / "a").read_text() == "\\u001b[31mx\n"
+
+
+@pytest.mark.parametrize("mask", [0o022, 0o027, 0o077])
+def test_a_new_file_honours_the_mask(tmp_path: Path, mask: int) -> None:
+    before = os.umask(mask)
+    try:
+        write_whole(tmp_path / "plan.json", "x")
+    finally:
+        os.umask(before)
+    assert stat.S_IMODE((tmp_path / "plan.json").stat().st_mode) == 0o666 & ~mask
+
+
+def test_an_old_file_keeps_its_mode_and_nothing_is_left_beside_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "plan.json"
+    path.write_text("old")
+    path.chmod(0o640)
+    write_whole(path, "new")
+    assert path.read_text() == "new" and stat.S_IMODE(path.stat().st_mode) == 0o640
+
+    def broken(handle: int) -> None:
+        raise OSError(28, "no room")
+
+    monkeypatch.setattr(os, "fsync", broken)
+    with pytest.raises(OSError, match="no room"):
+        write_whole(path, "newer")
+    assert path.read_text() == "new" and [p.name for p in tmp_path.iterdir()] == ["plan.json"]
+
+
+def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reader = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    write_whole(pipe, "text")
+    assert os.read(reader, 10) == b"text" and stat.S_ISFIFO(pipe.stat().st_mode)
+    os.close(reader)
