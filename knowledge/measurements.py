@@ -8,50 +8,26 @@ text of a reading stays as it was read; the tool's tolerance stands beside it, a
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
-from shared.evidence import EVIDENCE_WORDS, Evidence, Value
+from shared.evidence import Value
 from shared.faults import Fault
-from shared.interface import WORD, Attribute
 from shared.layout import Layout
 from shared.part import Part
-from shared.ranges import Range
 
-from .condition import WearLimit
 from .documents import MOST_BYTES, Document, Faults, Loc
 from .journal import Line, append, lines
-from .shapes import Shape, nearest, shaped
-from .values import evidence_at, quantity_at, value_at
+from .readable import VEHICLE, Wear, attributes_of
+from .recorded import RecordShape, reading_value
+from .shapes import nearest, shaped
 
 FILE = "measurements.jsonl"
-VEHICLE = "vehicle"
 # Every record begins so; what begins so and has no end was being written when its writer was stopped.
 OPENING = '{"measurement": '
-Wear = Mapping[str, tuple[WearLimit, ...]]
-_STATED_UNCERTAINTY = re.compile(r"\+/-|±|\+-")
-
-
-class RecordShape(Shape):
-    """One line of the file."""
-
-    measurement: Literal[1]
-    at: str
-    part: str | None = None
-    piece: str = ""
-    attribute: str | None = None
-    value: str | None = None
-    how: str = ""
-    tolerance: str = ""
-    evidence: str = "measured"
-    replaces: int | None = None
-    withdraws: int | None = None
-    aside: bool = False
-    note: str = ""
 
 
 @dataclass(frozen=True)
@@ -73,12 +49,14 @@ class Reading:
 class Book:
     """The readings in force, in the order they were made.
 
-    ``aside`` are the pieces that were left, ``remarks`` what is odd in the file without being wrong: lines never
-    finished, and parts that are not in this catalogue.
+    ``aside`` are the pieces that were left; ``records`` gives for every line in force, whatever it says, the part it
+    is about; ``remarks`` is what is odd in the file without being wrong: lines never finished, and parts that are
+    not in this catalogue.
     """
 
     readings: tuple[Reading, ...] = ()
     aside: tuple[tuple[str, str], ...] = ()
+    records: Mapping[int, str] = field(default_factory=dict)
     remarks: tuple[Fault, ...] = ()
 
 
@@ -93,50 +71,40 @@ class _AtLine(Document):
         return self.number
 
 
-def kind_attributes(layout: Layout, kind: str, wear: Wear) -> dict[str, Attribute]:
-    """Everything that can be read on a kind of part: properties, ``port.attribute``, and what tells its wear."""
-    found = dict(layout.kinds[kind].properties)
-    for name, port in layout.kinds[kind].ports.items():
-        for attribute in layout.interfaces[port.interface].attributes.values():
-            if attribute.on in (None, port.side):
-                found[f"{name}.{attribute.name}"] = attribute
-    for limit in wear.get(kind, ()):
-        found.setdefault(limit.path, limit.attribute)
-    return found
+def _tree(line: Line) -> Any:
+    """What a line holds; ``None`` where it is no JSON."""
+    try:
+        return json.loads(line.data.decode("utf-8"))
+    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError):
+        return None
 
 
-def vehicle_attributes(layout: Layout) -> dict[str, Attribute]:
-    """Everything that can be read on the car itself: its properties and its body's ``port.attribute``."""
-    found = dict(layout.vehicle)
-    for name, port in layout.body.items():
-        for attribute in layout.interfaces[port.interface].attributes.values():
-            if attribute.on in (None, port.side):
-                found[f"{name}.{attribute.name}"] = attribute
-    return found
+def _was_torn(line: Line) -> bool:
+    """Whether a line that is no JSON is what a stopped writer leaves, and not a record somebody spoiled by hand.
+
+    It has no end, or it begins as a record does and does not close; after a power cut a file system may leave zeros
+    where bytes were promised.
+    """
+    text = line.data.decode("utf-8", "replace")
+    begun = OPENING.startswith(text[: len(OPENING)]) and not text.rstrip().endswith("}")
+    return not line.ended or "\0" in text or begun or not text.strip()
 
 
-def attributes_of(name: str, layout: Layout, parts: Mapping[str, Part], wear: Wear) -> dict[str, Attribute]:
-    """Everything that can be read on a part of the catalogue, or on the ``vehicle``."""
-    return vehicle_attributes(layout) if name == VEHICLE else kind_attributes(layout, parts[name].kind, wear)
-
-
-def widened(value: Value, tolerance: Range | None) -> Value:
-    """A reading as wide as its tool leaves it; one that states its own uncertainty stays as it is."""
-    if tolerance is None or not isinstance(value.value, Range) or _STATED_UNCERTAINTY.search(value.text):
-        return value
-    wide = Range(value.value.lo - tolerance.hi, value.value.hi + tolerance.hi)
-    if value.value.lo >= 0.0 > wide.lo:
-        wide = Range(0.0, wide.hi)
-    return Value(wide, value.text, value.evidence, value.note)
-
-
-def states_uncertainty(text: str) -> bool:
-    """Whether a reading says itself how well it is known, as ``13.6 +/- 0.1 mm``."""
-    return _STATED_UNCERTAINTY.search(text) is not None
+def taken_back(trees: Mapping[int, Any]) -> set[int]:
+    """The lines that a later record withdraws or replaces, unless it was itself taken back by one still later."""
+    gone: set[int] = set()
+    for number in sorted(trees, reverse=True):
+        tree = trees[number]
+        if number not in gone and isinstance(tree, dict):
+            targets = [tree.get(key) for key in ("withdraws", "replaces")]
+            gone.update(t for t in targets if type(t) is int and 0 < t < number)
+    return gone
 
 
 @dataclass
 class _Reader:
+    """Reads the records of one file in order, for one car and catalogue."""
+
     name: str
     path: Path
     layout: Layout
@@ -146,50 +114,54 @@ class _Reader:
     remarks: list[Fault] = field(default_factory=list)
     readings: dict[int, Reading] = field(default_factory=dict)
     aside: dict[tuple[str, str], None] = field(default_factory=dict)
+    records: dict[int, str] = field(default_factory=dict)
 
-    def line(self, line: Line) -> None:
-        tree = self._tree(line)
-        if tree is None:
-            return
-        document = _AtLine(self.name, self.path, tree, None, line.number)
-        shape = shaped(RecordShape, tree, document, (), self.faults)
+    def book(self, found: list[Line]) -> Book:
+        """Every record that was not taken back."""
+        trees = {line.number: _tree(line) for line in found}
+        gone = taken_back(trees)
+        for line in found:
+            if line.number not in gone:
+                before = len(self.faults.found)
+                self.line(line, trees[line.number])
+                self._mendable(before, line.number)
+        return Book(tuple(self.readings.values()), tuple(self.aside), self.records, tuple(self.remarks))
+
+    def _mendable(self, before: int, number: int) -> None:
+        """Say of every fault of a record how to be rid of it."""
+        back = f"take the line back: swapwright measure --withdraw {number}"
+        for i, fault in enumerate(self.faults.found[before:], before):
+            self.faults.found[i] = replace(fault, mend=f"{fault.mend}; or {back}" if fault.mend else back)
+
+    def line(self, line: Line, tree: Any) -> None:
+        """One record; faults and remarks are noted."""
+        if tree is None and _was_torn(line):
+            self._never_finished(line.number)
+        elif not isinstance(tree, dict):
+            code = "not-json" if tree is None else "shape"
+            found = repr(line.data.decode("utf-8", "replace")[:60])
+            self.faults.found.append(Fault(self.name, line.number, code, found, "one record a line, in JSON"))
+        else:
+            self._record(_AtLine(self.name, self.path, tree, None, line.number))
+
+    def _record(self, document: _AtLine) -> None:
+        shape = shaped(RecordShape, document.tree, document, (), self.faults)
         if shape is None:
             return
         self._time(shape.at, document)
         for key, other in (("replaces", shape.replaces), ("withdraws", shape.withdraws)):
-            if other is not None and not 0 < other < line.number:
+            if other is not None and not 0 < other < document.number:
                 self.faults.add(document, (key,), "bad-value", f"{key} {other}", "the number of an earlier line")
         said = [shape.value is not None, shape.withdraws is not None, shape.aside]
         if sum(said) != 1:
             expected = "one of: a value, the line it withdraws, a piece put aside"
             self.faults.add(document, (), "shape", f"{sum(said)} things in one record", expected)
             return
-        for other in (shape.replaces, shape.withdraws):
-            self.readings.pop(other or 0, None)
+        self.records[document.number] = shape.part or ""
         if shape.aside:
             self._put_aside(shape, document)
         elif shape.value is not None:
-            self._read(shape, document, line.number)
-
-    def _tree(self, line: Line) -> dict[str, Any] | None:
-        try:
-            tree = json.loads(line.data.decode("utf-8"))
-        except (UnicodeDecodeError, json.JSONDecodeError, RecursionError):
-            text = line.data.decode("utf-8", "replace")
-            # After a power cut a file system may leave zeros where bytes were promised.
-            begun = OPENING.startswith(text[: len(OPENING)]) and not text.rstrip().endswith("}")
-            torn = not line.ended or "\0" in text or begun
-            if torn or not text.strip():
-                self._never_finished(line.number)
-                return None
-            found, expected = f"{text[:60]!r}", "one record a line, in JSON"
-            mend = "take the line out, and measure again"
-            self.faults.found.append(Fault(self.name, line.number, "not-json", found, expected, mend))
-            return None
-        if not isinstance(tree, dict):
-            self.faults.found.append(Fault(self.name, line.number, "shape", "no mapping", "keys and values"))
-            return None
-        return tree
+            self._read(shape, document, document.number)
 
     def _never_finished(self, number: int) -> None:
         self.remarks.append(
@@ -270,25 +242,6 @@ class _Reader:
             )
 
 
-def reading_value(attribute: Attribute, shape: RecordShape, document: Document, faults: Faults) -> Value | None:
-    """What a record says was read, as wide as its tolerance; ``None`` and faults where that cannot be read."""
-    before = len(faults.found)
-    evidence = evidence_at(shape.evidence, document, ("evidence",), faults)
-    value = value_at(shape.value, attribute, evidence, document, ("value",), faults)
-    if len(faults.found) > before:
-        return None
-    if value.value is None:
-        faults.add(document, ("value",), "bad-value", repr(shape.value), f"a reading of {attribute.title}")
-        return None
-    if not shape.tolerance or attribute.measure == WORD:
-        return value
-    tolerance = quantity_at(shape.tolerance, attribute.measure, document, ("tolerance",), faults)
-    if tolerance is not None and tolerance.lo < 0.0:
-        faults.add(document, ("tolerance",), "bad-value", shape.tolerance, "a tolerance each way, 0 or more")
-        return None
-    return None if tolerance is None else widened(value, tolerance)
-
-
 def read_book(path: Path, layout: Layout, parts: Mapping[str, Part], wear: Wear, faults: Faults) -> Book:
     """Every reading in force; faults for lines that cannot be read, remarks for lines that do no harm."""
     reader = _Reader(path.name, path, layout, parts, wear, faults)
@@ -297,20 +250,20 @@ def read_book(path: Path, layout: Layout, parts: Mapping[str, Part], wear: Wear,
             found, expected = f"{path.stat().st_size} bytes", f"at most {MOST_BYTES} bytes"
             faults.found.append(Fault(path.name, 0, "too-big", found, expected, "put old measurements aside"))
             return Book()
-        for line in lines(path):
-            reader.line(line)
+        return reader.book(lines(path))
     except OSError as error:
         expected = "a file that can be read"
         faults.found.append(Fault(path.name, 0, "not-a-file", str(error.strerror), expected))
         return Book()
-    return Book(tuple(reader.readings.values()), tuple(reader.aside), tuple(reader.remarks))
+
+
+def lines_of(path: Path) -> tuple[int, ...]:
+    """The lines that were not taken back, whatever is in them: those that still can be."""
+    found = lines(path)
+    gone = taken_back({line.number: _tree(line) for line in found})
+    return tuple(line.number for line in found if line.number not in gone)
 
 
 def keep(path: Path, record: Mapping[str, object]) -> int:
     """Append one record; answers the number of its line once it is on the disk."""
     return append(path, {"measurement": 1, **{k: v for k, v in record.items() if v not in (None, "", False)}})
-
-
-def evidence_word(evidence: Evidence) -> str:
-    """How a value is known, as the files spell it."""
-    return next(word for word, known in EVIDENCE_WORDS.items() if known is evidence)

@@ -24,7 +24,8 @@ from shared.ranges import Range
 from shared.vehicle import Vehicle
 
 from .condition import WearLimit
-from .measurements import VEHICLE, Book, Reading, Wear
+from .measurements import Book, Reading
+from .readable import VEHICLE, Wear
 
 Outcome = Literal["fills", "confirms", "replaces", "is outweighed", "contradicts and wins", "contradicts and loses"]
 Pieces = Mapping[str, Mapping[str, Value]]

@@ -28,7 +28,9 @@ def measure(
     at: Annotated[str, typer.Option("--at", help="The day or time it was read; now, unless given.")] = "",
     note: Annotated[str, typer.Option("--note", help="Anything worth remembering.")] = "",
     replaces: Annotated[int | None, typer.Option("--replaces", help="The line this reading corrects.")] = None,
-    withdraw: Annotated[int | None, typer.Option("--withdraw", help="Take back the reading of this line.")] = None,
+    withdraw: Annotated[
+        int | None, typer.Option("--withdraw", help="Take this line back, as if it had never been written.")
+    ] = None,
     aside: Annotated[bool, typer.Option("--aside", help="Leave this piece of the part out from now on.")] = False,
     no_plan: Annotated[bool, typer.Option("--no-plan", help="Do not make the plan before and after.")] = False,
     json: JsonOption = False,

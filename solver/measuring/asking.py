@@ -8,7 +8,8 @@ from pathlib import Path
 
 from knowledge.condition import wear_limits
 from knowledge.garage import Garage, read_goal
-from knowledge.measurements import FILE, VEHICLE, Wear, keep
+from knowledge.measurements import FILE, keep
+from knowledge.readable import VEHICLE, Wear
 from shared.faults import BadInput, Fault
 from shared.goal import Goal
 from shared.units import System
@@ -17,7 +18,7 @@ from ..checking import goals_in
 from ..problem import build_problem
 from .document import Answer, MeasureDocument, WorthShown
 from .effects import places_of, plan_change, quantity_changes, standing, verdict_changes
-from .records import Said, known_attribute, known_part, piece_read, reading_at, record_of, when
+from .records import Said, known_attribute, known_part, piece_read, record_of, replaceable, when, withdrawable
 from .showing import odd, records_shown, remark_shown
 from .telling import Telling
 from .worth import worth_measuring
@@ -66,15 +67,20 @@ def measure(
     Raises :class:`BadInput` with every fault; nothing is written then.
     """
     goal_file = goal_at(place)
-    goal, garage = read_goal(goal_file)
+    if withdraws is not None:
+        withdrawable(goal_file.parent / FILE, withdraws)
+    try:
+        goal, garage = read_goal(goal_file)
+    except BadInput as error:
+        if withdraws is None or any(fault.file != FILE for fault in error.faults):
+            raise
+        return _withdrawn_unread(goal_file, withdraws, when(at), note, told)
     asked = _Asked(goal, garage, goal_file, units)
     said = Said(value or "", piece, how, tolerance, at, note, replaces)
     if replaces is not None:
-        reading_at(garage, replaces)
+        replaceable(garage, replaces)
     if withdraws is not None:
-        reading = reading_at(garage, withdraws)
-        taken = {"at": when(at), "part": reading.part, "withdraws": reading.line, "note": note}
-        return asked.kept(taken, reading.part, reading.attribute, told, planned)
+        return asked.withdrawn(withdraws, when(at), note, told, planned)
     if part is None:
         return asked.listed()
     part = known_part(garage, part)
@@ -87,6 +93,17 @@ def measure(
     if value is None:
         return asked.about(part, attribute)
     return asked.kept(record_of(known, part, attribute, said), part, attribute, told, planned)
+
+
+def _withdrawn_unread(goal_file: Path, line: int, at: str, note: str, told: Told | None) -> MeasureDocument:
+    """Take back a line that cannot be read; faults of other lines are told when it is on the disk."""
+    file = goal_file.parent / FILE
+    kept = keep(file, {"at": at, "withdraws": line, "note": note})
+    if told is not None:
+        told(kept, str(file))
+    goal, _ = read_goal(goal_file)
+    says = f"line {line}, which could not be read, is withdrawn"
+    return MeasureDocument(goal=goal.name, goal_file=str(goal_file), file=str(file), says=says, kept=kept)
 
 
 @dataclass
@@ -147,6 +164,16 @@ class _Asked:
             worth=() if part == VEHICLE or answer == "no" else worth_measuring(after, part, units),
             records=records_shown(self.garage, units, part),
         )
+
+    def withdrawn(self, line: int, at: str, note: str, told: Told | None, planned: bool) -> MeasureDocument:
+        """Take back a record of whatever kind, and answer with what that changed."""
+        book = self.garage.measured.book
+        part = book.records.get(line, "")
+        path = next((r.attribute for r in book.readings if r.line == line), None)
+        record = {"at": at, "part": part, "withdraws": line, "note": note}
+        if part in self.garage.parts or part == VEHICLE:
+            return self.kept(record, part, path, told, planned)
+        return _withdrawn_unread(self.goal_file, line, at, note, told)
 
     def listed(self) -> MeasureDocument:
         """Every reading in force."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from knowledge.dataflow import inputs_of
-from knowledge.measurements import VEHICLE
+from knowledge.readable import VEHICLE
 from shared.layout import Input
 from shared.part import Part
 from shared.units import System

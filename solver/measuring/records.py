@@ -8,16 +8,9 @@ from pathlib import Path
 
 from knowledge.documents import Document, Faults
 from knowledge.garage import Garage
-from knowledge.measurements import (
-    VEHICLE,
-    Reading,
-    RecordShape,
-    Wear,
-    attributes_of,
-    evidence_word,
-    reading_value,
-    states_uncertainty,
-)
+from knowledge.measurements import lines_of
+from knowledge.readable import VEHICLE, Wear, attributes_of
+from knowledge.recorded import RecordShape, evidence_word, reading_value, states_uncertainty
 from knowledge.shapes import nearest
 from knowledge.standards.measuring_tools import measuring_tools, tool_for, tools_of
 from shared.errors import SwapwrightError
@@ -124,16 +117,26 @@ def when(at: str) -> str:
     return text
 
 
-def reading_at(garage: Garage, line: int) -> Reading:
-    """The reading in force of a line.
+def replaceable(garage: Garage, line: int) -> int:
+    """The line of a reading in force.
 
     Raises :class:`BadInput` where there is none.
     """
-    known = {r.line: r for r in garage.measured.book.readings}
+    known = [r.line for r in garage.measured.book.readings]
     if line not in known:
         lines = ", ".join(map(str, known)) or "none"
         raise _bad("bad-value", f"line {line}", f"the line of a reading in force: {lines}")
-    return known[line]
+    return line
+
+
+def withdrawable(path: Path, line: int) -> int:
+    """A line of the file that was not taken back, whatever is in it.
+
+    Raises :class:`BadInput` where there is none.
+    """
+    if line not in lines_of(path):
+        raise _bad("bad-value", f"line {line}", f"a line of {path.name} that was not taken back")
+    return line
 
 
 def piece_read(garage: Garage, part: str, piece: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from knowledge.garage import Garage
-from knowledge.measurements import VEHICLE, attributes_of
+from knowledge.readable import VEHICLE, attributes_of
 from knowledge.readings import contradictions, own_id
 from shared.faults import Fault
 from shared.units import System

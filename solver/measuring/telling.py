@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from knowledge.condition import WearLimit
 from knowledge.garage import Garage
-from knowledge.measurements import VEHICLE, Wear
+from knowledge.readable import VEHICLE, Wear
 from knowledge.readings import Outcome
 from knowledge.standards.measuring_tools import tool_for, tools_of
 from shared.interface import WORD
@@ -55,7 +55,8 @@ class Telling:
         if record.get("aside"):
             return f"{name}: put aside; its readings no longer count"
         if record.get("withdraws"):
-            return f"{name}: line {record['withdraws']} ({path}) is withdrawn"
+            what = f" ({_title(path)})" if path else ""
+            return f"{name}: line {record['withdraws']}{what} is withdrawn"
         worn = self._leave(part)
         if worn:
             return worn

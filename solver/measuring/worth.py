@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, floor
 
-from knowledge.measurements import kind_attributes
+from knowledge.readable import kind_attributes
 from knowledge.readings import with_values
 from shared.evidence import Evidence, Value
 from shared.interface import Attribute

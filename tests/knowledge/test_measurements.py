@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from knowledge.garage import Garage, read_goal
-from knowledge.measurements import FILE, keep
+from knowledge.measurements import FILE, keep, lines_of
 from knowledge.readings import contradictions, settle
 from shared.evidence import UNKNOWN, Evidence, Value
 from shared.faults import BadInput
@@ -104,13 +104,15 @@ def test_correcting_withdrawing_and_putting_aside(folder: Path) -> None:
     first = reading(folder, "spring-tall", "free_height", "232 mm", piece="left")
     reading(folder, "spring-tall", "free_height", "236 mm", piece="left", replaces=first)
     assert span(garage_of(folder), "spring-tall", "free_height") == (236, 236)
-    keep(folder / FILE, {"at": AT, "withdraws": 2})
+    keep(folder / FILE, {"at": AT, "withdraws": 2})  # as if it had never been: line 1 counts again
+    assert span(garage_of(folder), "spring-tall", "free_height") == (232, 232)
+    keep(folder / FILE, {"at": AT, "withdraws": 1})
     assert span(garage_of(folder), "spring-tall", "free_height") == (240, 240)
     reading(folder, "spring-tall", "free_height", "230 mm", piece="left")
     keep(folder / FILE, {"at": AT, "part": "spring-tall", "piece": "left", "aside": True})
     assert span(garage_of(folder), "spring-tall", "free_height") == (240, 240)
     assert garage_of(folder).measured.book.aside == (("spring-tall", "left"),)
-    assert len((folder / FILE).read_text().splitlines()) == 5
+    assert len((folder / FILE).read_text().splitlines()) == 6
 
 
 def test_two_readings_of_one_piece_that_exclude_one_another(folder: Path) -> None:
@@ -189,7 +191,7 @@ def test_faults_have_line_found_expected_mend(folder: Path) -> None:
 
 
 def test_faults_of_all_files_come_together(folder: Path) -> None:
-    (folder / FILE).write_text("not a record\n[1]\n\xff\n", encoding="latin-1")
+    (folder / FILE).write_text("not a record\n[1]\n\xff\n", encoding="latin-1")  # the last is no UTF-8
     (folder / "goal.yaml").write_text((folder / "goal.yaml").read_text() + "keep: [sprung]\n")
     with pytest.raises(BadInput) as caught:
         garage_of(folder)
@@ -220,6 +222,32 @@ def test_a_record_broken_by_hand_is_no_torn_line(folder: Path) -> None:
     (folder / FILE).write_text('{"measurement": 1, "at": 2026-03-07, "part": "spring-tall"}\n')
     with pytest.raises(BadInput, match="one record a line"):
         garage_of(folder)
+
+
+def test_taking_back_can_be_taken_back(folder: Path) -> None:
+    reading(folder, "spring-tall", "free_height", "232 mm", piece="left")
+    keep(folder / FILE, {"at": AT, "part": "spring-tall", "piece": "left", "aside": True})
+    assert span(garage_of(folder), "spring-tall", "free_height") == (240, 240)
+    keep(folder / FILE, {"at": AT, "withdraws": 2})
+    assert span(garage_of(folder), "spring-tall", "free_height") == (232, 232)
+    reading(folder, "spring-tall", "free_height", "236 mm", piece="left", replaces=1)
+    keep(folder / FILE, {"at": AT, "withdraws": 4})
+    assert span(garage_of(folder), "spring-tall", "free_height") == (232, 232)
+
+
+def test_what_was_taken_back_is_no_fault_any_more(folder: Path) -> None:
+    (folder / FILE).write_text("spoiled\n")
+    reading(folder, "spring-tall", "free_hight", "232 mm")
+    with pytest.raises(BadInput) as caught:
+        garage_of(folder)
+    assert [f.mend.rpartition("swapwright ")[2] for f in caught.value.faults] == [
+        "measure --withdraw 1",
+        "measure --withdraw 2",
+    ]
+    keep(folder / FILE, {"at": AT, "withdraws": 1})
+    keep(folder / FILE, {"at": AT, "withdraws": 2})
+    assert lines_of(folder / FILE) == (3, 4)
+    assert not garage_of(folder).measured.book.readings
 
 
 def test_a_part_of_another_catalogue_is_passed_over(folder: Path) -> None:

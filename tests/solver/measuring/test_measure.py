@@ -131,9 +131,22 @@ def test_correcting_and_withdrawing(folder: Path) -> None:
     measure(folder, "spring-stiff", "free_height", "150 mm", at=AT, planned=False)
     document = measure(folder, "spring-stiff", "free_height", "212 mm", at=AT, replaces=1, planned=False)
     assert [r.line for r in document.records] == [2]
-    document = measure(folder, withdraws=2, at=AT)
+    document = measure(folder, withdraws=2, at=AT, planned=False)
+    assert [r.line for r in document.records] == [1]
+    document = measure(folder, withdraws=1, at=AT)
     assert document.records == () and document.plan is not None and "Stiff spring" in document.plan.after
-    assert len((folder / FILE).read_text().splitlines()) == 3
+    assert len((folder / FILE).read_text().splitlines()) == 4
+
+
+def test_a_line_that_cannot_be_read_can_be_withdrawn(folder: Path) -> None:
+    (folder / FILE).write_text("spoiled by hand\n")
+    with pytest.raises(BadInput, match="--withdraw 1"):
+        measure(folder)
+    document = measure(folder, withdraws=1, at=AT)
+    assert document.kept == 2 and "could not be read" in document.says
+    assert measure(folder).records == ()
+    with pytest.raises(BadInput, match="not taken back"):
+        measure(folder, withdraws=1, at=AT)
 
 
 def test_what_is_worth_measuring_and_which_answer_is_good_enough(folder: Path) -> None:
