@@ -14,6 +14,7 @@ from shared.units import System, show
 
 from .measuring.document import RecordShown, Remark
 from .measuring.showing import odd, records_shown, remark_shown
+from .measuring.telling import Telling
 
 
 class Doubt(Model):
@@ -28,7 +29,10 @@ class Doubt(Model):
 
 
 class CheckDocument(Model):
-    """What was read, what of it is doubtful, what was measured, and what of that contradicts what is stated."""
+    """What was read, what of it is doubtful, what was measured, and what of that contradicts what is stated.
+
+    ``left`` are the parts of which a measured piece is worn out or damaged.
+    """
 
     format: str = "swapwright check"
     version: int = 1
@@ -37,6 +41,7 @@ class CheckDocument(Model):
     positions: int
     doubts: tuple[Doubt, ...]
     measurements: tuple[RecordShown, ...] = ()
+    left: tuple[str, ...] = ()
     odd: tuple[Remark, ...] = ()
 
 
@@ -70,6 +75,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
     names: list[str] = []
     doubts: dict[Doubt, None] = {}
     measured: dict[RecordShown, None] = {}
+    left: dict[str, None] = {}
     remarks: dict[Remark, None] = {}
     parts = positions = 0
     for path in paths:
@@ -88,6 +94,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
             parts, positions = len(garage.parts), len(garage.layout.positions)
             doubts.update(dict.fromkeys(doubts_of(garage, units)))
             measured.update(dict.fromkeys(records_shown(garage, units)))
+            left.update(dict.fromkeys(Telling(garage, garage.measured.wear, units).all_left()))
             remarks.update(dict.fromkeys(map(remark_shown, odd(garage))))
     if faults:
         raise BadInput(faults)
@@ -97,6 +104,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
         positions=positions,
         doubts=tuple(doubts),
         measurements=tuple(measured),
+        left=tuple(left),
         odd=tuple(remarks),
     )
 

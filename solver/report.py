@@ -183,6 +183,7 @@ def check_text(document: CheckDocument) -> str:
             [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts],
         )
     lines += _section("Measured", record_lines(document.measurements))
+    lines += _section("Not to be used", [f"  {text}" for text in document.left])
     lines += _section("Cannot both be true, or never finished", remark_lines(document.odd))
     return "\n".join(lines)
 

@@ -180,7 +180,9 @@ class _Asked:
         count = len(self.garage.measured.book.readings)
         says = f"{count} reading{'' if count == 1 else 's'} in {self.file}"
         return self._document(
-            says if count else f"nothing measured yet in {self.file}", records=records_shown(self.garage, self.units)
+            says if count else f"nothing measured yet in {self.file}",
+            left=self.telling.all_left(),
+            records=records_shown(self.garage, self.units),
         )
 
     def about(self, part: str, path: str | None = None) -> MeasureDocument:

@@ -37,6 +37,7 @@ class KnownShown(Model):
     now: str
     now_evidence: str
     outcomes: tuple[str, ...]
+    unread: str = ""
 
 
 class VerdictChange(Model):
@@ -115,7 +116,10 @@ class Remark(Model):
 
 
 class MeasureDocument(Model):
-    """The answer; ``kept`` is the line of the record that was added, if one was."""
+    """The answer; ``kept`` is the line of the record that was added, if one was.
+
+    ``left`` are, in a list of all readings, the parts of which a piece is left where it is.
+    """
 
     format: Literal["swapwright measure"] = "swapwright measure"
     version: Literal[1] = 1
@@ -131,6 +135,7 @@ class MeasureDocument(Model):
     standing: tuple[StandingShown, ...] = ()
     plan: PlanChange | None = None
     wear: tuple[WearShown, ...] = ()
+    left: tuple[str, ...] = ()
     worth: tuple[WorthShown, ...] = ()
     records: tuple[RecordShown, ...] = ()
     remarks: tuple[Remark, ...] = ()

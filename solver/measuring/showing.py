@@ -6,7 +6,8 @@ from knowledge.garage import Garage
 from knowledge.readable import VEHICLE, attributes_of
 from knowledge.readings import contradictions, own_id
 from shared.faults import Fault
-from shared.units import System
+from shared.ranges import Range
+from shared.units import System, measures, show, to_system
 
 from ..words import value_text
 from .document import RecordShown, Remark
@@ -50,3 +51,15 @@ def remark_shown(fault: Fault) -> Remark:
     """A fault as it comes out where it is no reason to stop."""
     where = f"{fault.file}:{fault.line}" if fault.line else fault.file
     return Remark(where=where, found=fault.found, expected=fault.expected, mend=fault.mend)
+
+
+def error_text(x: float, measure: str, units: System) -> str:
+    """A reading error in as many digits as it has."""
+    return f"{to_system(x, measure, units):.3g} {measures()[measure].printed(units).unit}".rstrip()
+
+
+def limit_text(low: Range | None, high: Range | None, measure: str, units: System) -> str:
+    """A wear limit in words."""
+    ends = [] if low is None else [f"at least {show(low, measure, units, finer=1)}"]
+    ends += [] if high is None else [f"at most {show(high, measure, units, finer=1)}"]
+    return " and ".join(ends)

@@ -19,7 +19,7 @@ from ..wear import limits_of, wear_reasons
 from ..words import VERDICT_WORDS, value_text
 from .document import KnownShown, WearShown
 from .records import known_attribute
-from .worth import error_text, limit_text
+from .showing import error_text, limit_text
 
 _OUTCOMES: dict[Outcome, str] = {
     "fills": "kept; nothing was known of it",
@@ -57,7 +57,7 @@ class Telling:
         if record.get("withdraws"):
             what = f" ({_title(path)})" if path else ""
             return f"{name}: line {record['withdraws']}{what} is withdrawn"
-        worn = self._leave(part)
+        worn = self.leave(part)
         if worn:
             return worn
         said = f"{name}: {_title(path or '')} {record.get('value')}"
@@ -70,7 +70,7 @@ class Telling:
         """What is asked of a part without a value, in one line."""
         if path is not None:
             return f"{self.name(part)}: {self._how(part, path)}"
-        worn = self._leave(part)
+        worn = self.leave(part)
         if worn:
             return worn
         told = "what is worth measuring" if worth else "nothing that decides is in doubt"
@@ -85,7 +85,12 @@ class Telling:
         places = [at for at in here.positions if at in self.garage.layout.positions]
         return [r for at in places[:1] for r in wear_reasons(self.garage, at, here)]
 
-    def _leave(self, part: str) -> str:
+    def all_left(self) -> tuple[str, ...]:
+        """Every part of which a piece is left where it is, and why; its alterations are not named again."""
+        read = dict.fromkeys(r.part for r in self.garage.measured.book.readings)
+        return tuple(worn for part in read if (worn := self.leave(part)))
+
+    def leave(self, part: str) -> str:
         """Why a piece is left where it is; empty where none is."""
         worn = next((r for r in self._reasons(part) if r.verdict is Verdict.NO), None)
         if worn is None:
@@ -135,7 +140,15 @@ class Telling:
             now=value_text(settled.value.value, measure, self.units, 1),
             now_evidence=settled.value.evidence.word,
             outcomes=tuple(f"{piece}: {outcome}" if piece else outcome for piece, outcome in settled.outcomes.items()),
+            unread=self._unread(part, len(settled.pieces) if "" not in settled.pieces else None),
         )
+
+    def _unread(self, part: str, pieces: int | None) -> str:
+        """What is taken for granted where not every piece of a set was read; one without a name stands for all."""
+        if part == VEHICLE or pieces is None:
+            return ""
+        count = max(self.garage.layout.positions[at].count for at in self.garage.parts[part].positions)
+        return f"{pieces} of {count} pieces read; the rest are taken to be alike" if pieces < count else ""
 
     # -- wear
 

@@ -19,6 +19,7 @@ def measure_text(document: MeasureDocument) -> str:
     lines += _known(document)
     lines += _section("What it changes", _changes(document))
     lines += _section("Wear limits", _wear(document))
+    lines += _section("Not to be used", [f"  {text}" for text in document.left])
     lines += _section("Worth measuring next" if document.kept else "Worth measuring", _worth(document))
     lines += _section("Read so far", record_lines(document.records))
     lines += _section("Odd, look at it", remark_lines(document.remarks))
@@ -39,6 +40,7 @@ def _known(document: MeasureDocument) -> list[str]:
         f"  the catalogue says  {stated}{where}",
         f"  read                {known.read}",
         f"  counts now          {known.now} ({known.now_evidence})",
+        *([f"  ({known.unread})"] if known.unread else []),
     ]
 
 

@@ -17,7 +17,7 @@ from shared.evidence import Evidence, Value
 from shared.interface import Attribute
 from shared.part import Part
 from shared.ranges import Range
-from shared.units import System, measures, show, show_number, to_system
+from shared.units import System, measures, show_number, to_system
 from shared.verdict import Verdict
 
 from ..explain.questions import Questions
@@ -27,6 +27,7 @@ from ..relations import Build, Relation
 from ..words import value_text
 from .document import WorthShown
 from .effects import Readers, build_with, places_of
+from .showing import error_text
 
 MOST = 5
 SAMPLES = 24
@@ -207,15 +208,3 @@ def worth_measuring(
 def _now(item: _Doubtful, units: System) -> str:
     text = value_text(item.value.value, item.attribute.measure, units, 1)
     return text if item.value.value is None else f"{text} ({item.value.evidence.word})"
-
-
-def error_text(x: float, measure: str, units: System) -> str:
-    """A reading error in as many digits as it has."""
-    return f"{to_system(x, measure, units):.3g} {measures()[measure].printed(units).unit}".rstrip()
-
-
-def limit_text(low: Range | None, high: Range | None, measure: str, units: System) -> str:
-    """A wear limit in words."""
-    ends = [] if low is None else [f"at least {show(low, measure, units, finer=1)}"]
-    ends += [] if high is None else [f"at most {show(high, measure, units, finer=1)}"]
-    return " and ".join(ends)

@@ -11,6 +11,7 @@ from knowledge.garage import read_goal
 from knowledge.measurements import FILE, keep
 from shared.verdict import Verdict
 from solver.demo import demo_folder
+from solver.measuring.telling import Telling
 from solver.problem import Problem, build_problem
 from solver.wear import condition_name
 
@@ -59,6 +60,9 @@ def test_every_way_a_piece_can_be_bad(goal: Path) -> None:
     (reason,) = relation.explain({**problem.stock, "front_coil": coil})
     assert reason.left.who == "front coil, Marram coils, left and right" and reason.left.what == "free length apart by"
     assert reason.gap == pytest.approx(0.002) and "common practice" in reason.source
+    left = Telling(problem.garage, problem.garage.measured.wear, "metric").all_left()
+    assert len(left) == 4 and left[0].startswith("front rotor, Marram front rotors 296 mm, left: leave it.")
+    assert any("0.70 mm, 0.65 mm is the limit" in text for text in left)
     with pytest.raises(StopIteration):
         problem.named(condition_name("tyre"))
 

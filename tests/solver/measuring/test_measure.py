@@ -186,6 +186,18 @@ def test_the_command(folder: Path) -> None:
     assert wrong.returncode == 2 and "Traceback" not in wrong.stderr and "-150 mm" in wrong.stderr
 
 
+def test_killed_right_after_it_was_acknowledged(folder: Path) -> None:
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    code = "from solver.cli import main; main()"
+    command = ["measure", "spring-stiff", "free_height", "150 mm", "--goal", str(folder), "--piece", "left"]
+    process = subprocess.Popen([sys.executable, "-c", code, *command], stderr=subprocess.PIPE, env=environment)
+    assert process.stderr is not None and process.stderr.readline().startswith(b"kept: line 1 of ")
+    process.kill()
+    process.wait(60)
+    (reading,) = measure(folder).records
+    assert (reading.text, reading.piece) == ("150 mm", "left")
+
+
 def test_leave_it(tmp_path: Path) -> None:
     """11.2 mm left where 22.4 mm is marked: loud, with the source, and exit code 1."""
     shutil.copytree(demo_folder(), tmp_path / "f")
@@ -195,5 +207,6 @@ def test_leave_it(tmp_path: Path) -> None:
     assert done.returncode == 1
     head = done.stdout.splitlines()[0]
     assert head.startswith("front rotor, Marram front rotors 296 mm, left: leave it.")
+    assert "(1 of 2 pieces read; the rest are taken to be alike)" in done.stdout
     assert "22.40 mm is the limit" in head and "left, " in head and "49 CFR 570.59(b)" in head
     assert "this piece is worn" in done.stdout
