@@ -22,6 +22,9 @@ if sys.platform == "win32":
 else:
     import fcntl
 
+# A folder may come from a stranger: its file of records is never a link to somewhere else.
+_NO_LINK: int = getattr(os, "O_NOFOLLOW", 0)
+
 
 class NotKept(SwapwrightError):
     """A record could not be written whole; it is not acknowledged."""
@@ -79,7 +82,7 @@ def append(path: Path, record: Mapping[str, object]) -> int:
     Raises :class:`NotKept` where the disk took only a part of it, ``OSError`` where it cannot be written at all.
     """
     data = json.dumps(record, ensure_ascii=False).encode("utf-8") + b"\n"
-    handle = os.open(path, os.O_RDWR | os.O_APPEND | os.O_CREAT, 0o666)
+    handle = os.open(path, os.O_RDWR | os.O_APPEND | os.O_CREAT | _NO_LINK, 0o666)
     try:
         with _locked(handle, True):
             before = _all(handle)
@@ -99,7 +102,7 @@ def append(path: Path, record: Mapping[str, object]) -> int:
 def lines(path: Path) -> list[Line]:
     """Every line of the file as it is between two records; none where there is no file."""
     try:
-        handle = os.open(path, os.O_RDONLY)
+        handle = os.open(path, os.O_RDONLY | _NO_LINK)
     except FileNotFoundError:
         return []
     try:

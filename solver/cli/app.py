@@ -88,5 +88,5 @@ def _bad_input(error: object) -> None:
     for fault in error.faults:
         remark(str(fault))
     count = len(error.faults)
-    remark(f"\n{count} fault{'s' if count != 1 else ''} found; nothing was planned")
+    remark(f"\n{count} fault{'s' if count != 1 else ''} found; nothing was done")
     sys.exit(Exit.BAD_INPUT)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -83,8 +84,8 @@ def tolerance_text(attribute: Attribute, said: Said) -> tuple[str, Evidence]:
             found = f"{said.how!r} for {attribute.title}" if known else repr(said.how)
             raise _bad("unknown-word", found, f"what it was read with: {', '.join(names)}", nearest(said.how, names))
         evidence, number, share = tool.evidence, tool.tolerance, tool.share
-        usual = said.how in attribute.read.lower() and attribute.uncertainty > 0.0
-        if usual:
+        named = re.search(rf"\b{re.escape(said.how)}\b", attribute.read.lower()) is not None
+        if named and evidence is Evidence.MEASURED and attribute.uncertainty > 0.0:
             number, share = attribute.uncertainty, 0.0
     else:
         evidence, number, share = Evidence.MEASURED, attribute.uncertainty, 0.0

@@ -130,6 +130,17 @@ def test_a_disk_that_fills_up_is_told(tmp_path: Path, monkeypatch: pytest.Monkey
     assert [line.data for line in lines(path)] == [b'{"i": 0}', b'{"i"', b'{"i": 2}']
 
 
+def test_a_link_to_another_file_is_neither_read_nor_written(tmp_path: Path) -> None:
+    other = tmp_path / "diary"
+    other.write_text("mine\n")
+    (tmp_path / "m.jsonl").symlink_to(other)
+    with pytest.raises(OSError, match="symbolic"):
+        append(tmp_path / "m.jsonl", {"i": 0})
+    with pytest.raises(OSError, match="symbolic"):
+        lines(tmp_path / "m.jsonl")
+    assert other.read_text() == "mine\n"
+
+
 def test_a_writer_waits_for_the_lock(tmp_path: Path) -> None:
     """While another holds the lock nothing is written; a holder that dies lets go."""
     path = tmp_path / "m.jsonl"
