@@ -17,19 +17,18 @@ from shared.faults import BadInput
 from shared.interface import WORD, Attribute, InterfaceKind, MateRule, PartKind, Port
 from shared.layout import (
     Condition,
-    Consumable,
     Join,
     Layout,
     Position,
     Quantity,
     Requirement,
-    Task,
     Through,
 )
 
 from .dataflow import inputs_of
 from .documents import Document, Faults, Loc, read, yaml_files
 from .expressions import Names, Reader
+from .layout_work import read_work
 from .shapes import (
     VERSION,
     AttributeShape,
@@ -40,7 +39,7 @@ from .shapes import (
     QuantityShape,
     RequirementShape,
     RuleShape,
-    TaskShape,
+    known_names,
     nearest,
     shaped,
 )
@@ -242,18 +241,6 @@ def _kind(
     )
 
 
-def _known(
-    names: Iterable[str], known: Mapping[str, Any], code: str, what: str, document: Document, loc: Loc, faults: Faults
-) -> tuple[str, ...]:
-    good = []
-    for name in names:
-        if name in known:
-            good.append(name)
-        else:
-            faults.add(document, loc, code, repr(name), what, nearest(name, known))
-    return tuple(good)
-
-
 def _end(
     text: str,
     positions: Mapping[str, Position],
@@ -334,7 +321,7 @@ def _requirement(
         return None if text is None else reader.input(text, measure, (*loc, key))
 
     condition = Condition(
-        _known(
+        known_names(
             shape.when.changed,
             names.positions,
             "unknown-position",
@@ -343,7 +330,7 @@ def _requirement(
             (*loc, "when", "changed"),
             faults,
         ),
-        _known(
+        known_names(
             shape.when.fitted,
             names.positions,
             "unknown-position",
@@ -358,7 +345,9 @@ def _requirement(
             if (found := reader.input(text, WORD, (*loc, "when", "words", text))) is not None
         ),
     )
-    helps = _known(shape.helps, names.positions, "unknown-position", "a position", document, (*loc, "helps"), faults)
+    helps = known_names(
+        shape.helps, names.positions, "unknown-position", "a position", document, (*loc, "helps"), faults
+    )
     return Requirement(
         name,
         shape.severity,
@@ -371,39 +360,6 @@ def _requirement(
         tuple(shape.one_of),
         helps,
         shape.measure_first,
-    )
-
-
-def _task(
-    name: str,
-    shape: TaskShape,
-    positions: Mapping[str, Position],
-    tasks: Mapping[str, Any],
-    cautions: Mapping[str, Any],
-    document: Document,
-    loc: Loc,
-    faults: Faults,
-) -> Task:
-    hours = quantity_at(shape.hours, "time", document, (*loc, "hours"), faults)
-    consumables = []
-    for i, item in enumerate(shape.consumables):
-        price = quantity_at(item.price, "money", document, (*loc, "consumables", i, "price"), faults)
-        if price is not None:
-            consumables.append(Consumable(item.name, item.amount, price.lo, price.hi))
-    return Task(
-        name,
-        shape.title,
-        0.0 if hours is None else hours.hi,
-        shape.skill,
-        _known(shape.changed, positions, "unknown-position", "a position", document, (*loc, "changed"), faults),
-        shape.always,
-        _known(shape.after, tasks, "unknown-word", "a task", document, (*loc, "after"), faults),
-        _known(shape.with_tasks, tasks, "unknown-word", "a task", document, (*loc, "with_tasks"), faults),
-        tuple(consumables),
-        tuple(shape.tools),
-        _known(shape.cautions, cautions, "unknown-word", "a caution", document, (*loc, "cautions"), faults),
-        tuple(shape.checks),
-        shape.about,
     )
 
 
@@ -445,10 +401,7 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
         _requirement(k, s, names, Reader(names, d, faults), at, faults)
         for k, (s, d, at) in sorted(sections["requirements"].items())
     )
-    tasks = {
-        k: _task(k, s, positions, sections["tasks"], sections["cautions"], d, at, faults)
-        for k, (s, d, at) in sorted(sections["tasks"].items())
-    }
+    work = read_work(sections, names, faults)
     _acyclic(quantities, sections["quantities"], faults)
     if faults.found:
         raise BadInput(faults.found)
@@ -465,8 +418,10 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
         joins,
         dict(sorted(quantities.items())),
         requirements,
-        tasks,
-        {k: s for k, (s, _, _) in sorted(sections["cautions"].items())},
+        work.tasks,
+        work.cautions,
+        work.apart,
+        work.fasteners,
     )
 
 

@@ -6,22 +6,19 @@ readers, which know the vocabulary.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Any, Literal, TypeVar
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError
+from pydantic import Field, ValidationError
 
 from .documents import Document, Faults, Loc
+from .shape import Shape
+from .work_shapes import ApartShape, CautionShape, FastenerShape, TaskShape
 
 Tree = dict[str, Any]
 FORMATS = ("swapwright layout", "swapwright catalogue", "swapwright vehicle", "swapwright goal", "swapwright cars")
 VERSION = 1
-
-
-class Shape(BaseModel):
-    """Base of all file shapes: closed, and every leaf a text."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class AttributeShape(Shape):
@@ -138,31 +135,6 @@ class RequirementShape(Shape):
     measure_first: str = ""
 
 
-class ConsumableShape(Shape):
-    """Something a task uses up."""
-
-    name: str
-    amount: str = "1"
-    price: str = "0"
-
-
-class TaskShape(Shape):
-    """A piece of work."""
-
-    title: str
-    hours: str = "0 h"
-    skill: int = Field(default=1, ge=1, le=4)
-    changed: list[str] = []
-    always: bool = False
-    after: list[str] = []
-    with_tasks: list[str] = []
-    consumables: list[ConsumableShape] = []
-    tools: list[str] = []
-    cautions: list[str] = []
-    checks: list[str] = []
-    about: str = ""
-
-
 class LayoutShape(Shape):
     """One file of a layout's folder: any of the sections."""
 
@@ -179,7 +151,9 @@ class LayoutShape(Shape):
     quantities: dict[str, QuantityShape] = {}
     requirements: dict[str, RequirementShape] = {}
     tasks: dict[str, TaskShape] = {}
-    cautions: dict[str, str] = {}
+    apart: dict[str, ApartShape] = {}
+    fasteners: dict[str, FastenerShape] = {}
+    cautions: dict[str, CautionShape] = {}
 
 
 class DonorShape(Shape):
@@ -318,6 +292,20 @@ def nearest(word: str, known: Any) -> str:
     if close:
         return f"did you mean {close[0]!r}?"
     return f"one of: {', '.join(names)}" if 0 < len(names) <= 12 else ""
+
+
+def known_names(
+    names: Iterable[str], known: Iterable[str], code: str, what: str, document: Document, loc: Loc, faults: Faults
+) -> tuple[str, ...]:
+    """The names that are known; a fault for each that is not."""
+    words = set(known)
+    good = []
+    for name in names:
+        if name in words:
+            good.append(name)
+        else:
+            faults.add(document, loc, code, repr(name), what, nearest(name, words))
+    return tuple(good)
 
 
 def shaped(shape: type[S], tree: Any, document: Document, at: Loc, faults: Faults) -> S | None:

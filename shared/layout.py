@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from .evidence import Value
 from .interface import Attribute, InterfaceKind, PartKind, Port
+
+if TYPE_CHECKING:
+    from .work import Apart, Caution, Fastener, Task
 
 Severity = Literal["must", "should", "check"]
 
@@ -140,39 +143,6 @@ class Requirement:
 
 
 @dataclass(frozen=True)
-class Consumable:
-    """Something used up by a task: fluid, split pins, U-bolts."""
-
-    name: str
-    amount: str
-    low: float
-    high: float
-
-
-@dataclass(frozen=True)
-class Task:
-    """A piece of work, done once however many parts ask for it.
-
-    ``changed`` lists the positions whose change calls for it; ``always`` calls for it in every build that
-    changes anything.
-    """
-
-    id: str
-    title: str
-    hours: float
-    skill: int
-    changed: tuple[str, ...] = ()
-    always: bool = False
-    after: tuple[str, ...] = ()
-    with_tasks: tuple[str, ...] = ()
-    consumables: tuple[Consumable, ...] = ()
-    tools: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
-    checks: tuple[str, ...] = ()
-    about: str = ""
-
-
-@dataclass(frozen=True)
 class Layout:
     """Everything that says how one kind of car goes together."""
 
@@ -187,4 +157,6 @@ class Layout:
     quantities: Mapping[str, Quantity]
     requirements: tuple[Requirement, ...]
     tasks: Mapping[str, Task]
-    cautions: Mapping[str, str]
+    cautions: Mapping[str, Caution]
+    apart: Mapping[str, Apart] = field(default_factory=dict)
+    fasteners: Mapping[str, Fastener] = field(default_factory=dict)

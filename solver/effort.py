@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from shared.layout import Layout, Task
+from shared.layout import Layout
 from shared.part import Part
 from shared.ranges import Range
+from shared.work import Task
 
 Build = Mapping[str, Part | None]
 _NOTHING = Range(0.0, 0.0)

@@ -100,7 +100,9 @@ def build_shown(problem: Problem, found: Found, rank: int, units: System) -> Bui
     layout = problem.garage.layout
     tasks = effort.tasks(build)
     new = [p for at, p in build.items() if p is not None and effort.is_new(at, p)]
-    cautions = [layout.cautions[c] for t in tasks for c in t.cautions] + [c for p in new for c in p.cautions]
+    cautions = [layout.cautions[c].says for t in tasks for s in t.steps for c in s.cautions] + [
+        c for p in new for c in p.cautions
+    ]
     return BuildShown(
         rank=rank,
         score=found.score / 100,

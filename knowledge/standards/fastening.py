@@ -6,18 +6,21 @@ trade does, because two threads of one diameter still do not go together.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 from typing import Literal
 
+from knowledge.formulas.fasteners import tensile_stress_area
 from knowledge.standards import rows
 from shared.errors import FormulaError
 
 MM = 1e-3
 MM2 = 1e-6
 IN2 = 645.16e-6
+INCH = 0.0254
 MPA = 1e6
 
 KnownBy = Literal["read", "memory"]
@@ -152,6 +155,51 @@ def grade(name: str, diameter: float) -> Grade:
 def nut_factors() -> Mapping[str, float]:
     """Nut factor K [1] by the condition of the thread."""
     return MappingProxyType({row["condition"]: float(row["nut_factor"]) for row in rows("nut_factors")})
+
+
+@cache
+def scatter() -> Mapping[str, float]:
+    """How far, as a share of it, the nut factor may really lie from its figure, by the condition of the thread."""
+    return MappingProxyType({row["condition"]: float(row["scatter"]) for row in rows("nut_factors")})
+
+
+_METRIC = re.compile(r"M([0-9]+(?:\.[0-9]+)?) ?[x×] ?([0-9]+(?:\.[0-9]+)?)\b")
+_UNIFIED = re.compile(r"(?:([0-9]+)-)?([0-9]+)(?:/([0-9]+))?-([0-9]+)\b")
+
+
+def thread_called(text: str) -> Thread | None:
+    """The thread a text begins with, as ``M10x1.0 left-hand`` or ``1/2-20``; ``None`` where it names none.
+
+    A thread that is not in the table gets its stress area by the formula of the table's own standard.
+
+    >>> thread_called("M12x1.50").name, round(thread_called("M11x1.5").stress_area * 1e6, 1)
+    ('M12x1.5', 72.3)
+    """
+    text = " ".join(text.split())[:40]
+    metric, unified = _METRIC.match(text), _UNIFIED.match(text)
+    if metric is not None:
+        name = f"M{float(metric[1]):g}x{float(metric[2]):g}"
+        major, pitch = float(metric[1]) * MM, float(metric[2]) * MM
+    elif unified is not None:
+        name = unified[0]
+        if int(unified[3] or 1) == 0 or int(unified[4]) == 0:
+            return None
+        major = (int(unified[1] or 0) + int(unified[2]) / int(unified[3] or 1)) * INCH
+        pitch = INCH / int(unified[4])
+    else:
+        return None
+    if not 0.002 <= major <= 0.05:  # 10-32 is a numbered size, not ten inches
+        return None
+    known = threads().get(name)
+    if known is not None:
+        return known
+    form: Literal["unified", "metric"] = "metric" if metric is not None else "unified"
+    try:
+        area = tensile_stress_area(form, major, pitch)
+    except FormulaError:
+        return None
+    source = "pi/4 (d - 0.9382 P)2, ISO 898-1" if form == "metric" else "pi/4 (d - 0.9743/n)2, ASME B1.1"
+    return Thread(name, form, "", major, pitch, area, source, "memory", "not in the table: computed")
 
 
 @cache

@@ -16,20 +16,19 @@ from shared.interface import Attribute, InterfaceKind, MateRule, PartKind, Port
 from shared.layout import (
     Call,
     Condition,
-    Consumable,
     Input,
     Join,
     Layout,
     Position,
     Quantity,
     Requirement,
-    Task,
     Through,
 )
 from shared.part import Donor, Part
 from shared.ranges import Range
 from shared.vehicle import Vehicle
 from shared.verdict import Verdict
+from shared.work import Consumable, Task
 from solver.problem import Problem, build_problem
 from solver.relations import Build, Relation
 
