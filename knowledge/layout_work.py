@@ -11,7 +11,7 @@ from shared.interface import WORD
 from shared.layout import Input
 from shared.numerals import Refused, split_number, tidy
 from shared.ranges import Range
-from shared.work import Apart, Caution, Check, Consumable, Fastener, Step, Task
+from shared.work import Apart, Caution, Check, Consumable, Fastener, Later, Step, Task
 
 from .documents import Document, Faults, Loc
 from .expressions import Names, Reader
@@ -60,7 +60,10 @@ def read_work(sections: Mapping[str, Mapping[str, Entry]], names: Names, faults:
         {k: _task(k, s, known, d, at, faults) for k, (s, d, at) in sorted(tasks.items())},
         {k: Caution(k, s.says, s.source) for k, (s, _, _) in sorted(sections["cautions"].items())},
         {k: Apart(k, s.about, s.stands) for k, (s, _, _) in sorted(sections["apart"].items())},
-        {k: _fastener(k, s, Reader(names, d, faults), at) for k, (s, d, at) in sorted(sections["fasteners"].items())},
+        {
+            k: _fastener(k, s, tasks, Reader(names, d, faults), at)
+            for k, (s, d, at) in sorted(sections["fasteners"].items())
+        },
     )
     _once_each(work, sections, faults)
     _no_circle(work, tasks, faults)
@@ -137,12 +140,18 @@ def _step(
         listed("fits", known.positions, "unknown-position", "a position"),
         tuple(shape.at),
         shape.people,
+        shape.sides,
         shape.drives,
         tuple(shape.tools),
         listed("fasteners", known.fasteners, "unknown-word", "a fastener"),
         tuple(c for c in consumables if c is not None),
         listed("cautions", known.cautions, "unknown-word", "a caution"),
         _checks(shape, document, loc, faults),
+        tuple(
+            Later(distance, item.says)
+            for i, item in enumerate(shape.later)
+            if (distance := quantity_at(item.distance, "length", document, (*loc, "later", i), faults)) is not None
+        ),
     )
 
 
@@ -180,14 +189,23 @@ def _task(name: str, shape: TaskShape, known: _Known, document: Document, loc: L
     )
 
 
-def _fastener(name: str, shape: FastenerShape, reader: Reader, loc: Loc) -> Fastener:
+def _fastener(name: str, shape: FastenerShape, tasks: Iterable[str], reader: Reader, loc: Loc) -> Fastener:
     document, faults = reader.document, reader.faults
 
+    def stated(text: str, measure: str, at: Loc) -> Input | None:
+        item = reader.input(text, measure, at)
+        if item is not None and item.source not in ("part", "vehicle", "literal"):
+            faults.add(document, at, "bad-value", repr(text), "what a part or the vehicle states, or a value")
+            return None
+        return item
+
     def inputs(key: str, measure: str) -> tuple[Input, ...]:
-        read = [reader.input(text, measure, (*loc, key, i)) for i, text in enumerate(getattr(shape, key))]
+        read = [stated(text, measure, (*loc, key, i)) for i, text in enumerate(getattr(shape, key))]
         return tuple(item for item in read if item is not None)
 
-    known = {g.name for g in grades()}
+    def listed(key: str, words: Iterable[str], code: str, what: str) -> tuple[str, ...]:
+        return known_names(getattr(shape, key), words, code, what, document, (*loc, key), faults)
+
     known_names((shape.condition,), nut_factors(), "unknown-word", "a state of threads", document, loc, faults)
     share = quantity_at(shape.share, "share", document, (*loc, "share"), faults) or Range(0.5, 0.5)
     spread = scatter().get(shape.condition, 0.0)
@@ -204,19 +222,19 @@ def _fastener(name: str, shape: FastenerShape, reader: Reader, loc: Loc) -> Fast
         inputs("maker", "torque"),
         inputs("threads", WORD),
         inputs("sizes", "length"),
-        known_names(shape.grades, known, "unknown-word", "a strength grade", document, (*loc, "grades"), faults),
-        None if shape.grade is None else reader.input(shape.grade, WORD, (*loc, "grade")),
+        listed("grades", {g.name for g in grades()}, "unknown-word", "a strength grade"),
+        None if shape.grade is None else stated(shape.grade, WORD, (*loc, "grade")),
         share,
         shape.condition,
         tuple(r for r in again if r is not None),
-        known_names(
-            shape.touched, reader.names.positions, "unknown-position", "a position", document, (*loc, "touched"), faults
-        ),
+        listed("own", reader.names.positions, "unknown-position", "a position"),
+        listed("undone_by", tasks, "unknown-word", "a task"),
+        listed("undone_with", reader.names.positions, "unknown-position", "a position"),
     )
 
 
 def _once_each(work: Work, sections: Mapping[str, Mapping[str, Entry]], faults: Faults) -> None:
-    """Everything apart has one step that opens it and one that closes it; every part goes on in one place."""
+    """Everything apart has one step that opens it and one that closes it."""
     steps = [step for task in work.tasks.values() for step in task.steps]
 
     def users(of: Callable[[Step], tuple[str, ...]], thing: str) -> list[str]:
@@ -230,13 +248,6 @@ def _once_each(work: Work, sections: Mapping[str, Mapping[str, Entry]], faults: 
             if len(found) != 1:
                 said = ", ".join(found) or "none"
                 faults.add(document, loc, "contradiction", f"steps where {what}: {said}", "exactly one such step")
-    for task in work.tasks.values():
-        _, document, loc = sections["tasks"][task.id]
-        for position in {p for step in task.steps for p in step.fits}:
-            others = users(lambda s: s.fits, position)
-            if len(others) > 1:
-                said = f"{position} goes on in {', '.join(others)}"
-                faults.add(document, loc, "contradiction", said, "one step that fits it")
 
 
 def _no_circle(work: Work, section: Mapping[str, Entry], faults: Faults) -> None:

@@ -32,6 +32,13 @@ class CautionShape(Shape):
     source: str
 
 
+class LaterShape(Shape):
+    """Something to look at again after a distance."""
+
+    distance: str
+    says: str
+
+
 class ApartShape(Shape):
     """Something that is taken apart once and put together once."""
 
@@ -53,7 +60,9 @@ class FastenerShape(Shape):
     share: str = "65 % to 75 %"
     condition: str = "dry"
     again: list[str] = []
-    touched: list[str] = []
+    own: list[str] = []
+    undone_by: list[str] = []
+    undone_with: list[str] = []
 
 
 class StepShape(Shape):
@@ -70,12 +79,14 @@ class StepShape(Shape):
     fits: list[str] = []
     at: list[str] = []
     people: int = Field(default=1, ge=1, le=4)
+    sides: bool = False
     drives: bool = False
     tools: list[str] = []
     fasteners: list[str] = []
     consumables: list[ConsumableShape] = []
     cautions: list[str] = []
     checks: list[str | CheckShape] = []
+    later: list[LaterShape] = []
 
 
 class TaskShape(StepShape):

@@ -57,14 +57,24 @@ class Check:
 
 
 @dataclass(frozen=True)
+class Later:
+    """Something to look at again after a ``distance`` [m] on the road."""
+
+    distance: Range
+    says: str
+
+
+@dataclass(frozen=True)
 class Fastener:
     """A threaded joint that is tightened to a figure.
 
-    ``maker`` lists where a maker's torque may stand, tried in turn; it goes before everything computed.
-    ``threads`` lists where the thread's name stands, ``sizes`` where only a diameter [m] is known.  ``grades`` are
-    strength grades it may have: one, or several told apart by the mark on the head; ``grade`` is where a part says
-    its own.  ``share`` is the part of its proof load aimed at, ``condition`` the state of the threads (a row of the
-    table of nut factors), ``how`` the way it is tightened, ``again`` distances [m] after which it is tightened again.
+    ``maker`` lists where a maker's torque may stand, tried in turn; it goes before everything computed.  The car
+    maker's figure holds as long as the parts at ``own`` are the car's own.  ``threads`` lists where the thread's name
+    stands, ``sizes`` where only a diameter [m] is known.  ``grades`` are strength grades it may have: one, or several
+    told apart by the mark on the head; ``grade`` is where a part says its own.  ``share`` is the part of its proof
+    load aimed at, ``condition`` the state of the threads (a row of the table of nut factors), ``how`` the way it is
+    tightened, ``again`` distances [m] after which it is tightened again.  With ``undone_by`` (tasks) or
+    ``undone_with`` (positions) it matters only where one of these is worked at.
     """
 
     id: str
@@ -79,7 +89,9 @@ class Fastener:
     share: Range = field(default_factory=lambda: Range(0.65, 0.75))
     condition: str = "dry"
     again: tuple[Range, ...] = ()
-    touched: tuple[str, ...] = ()
+    own: tuple[str, ...] = ()
+    undone_by: tuple[str, ...] = ()
+    undone_with: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -88,7 +100,8 @@ class Step:
 
     ``id`` is ``task`` or ``task.step``.  ``hours`` is in seconds.  ``after`` names steps that come before it whenever
     they are in the plan; ``rather_after`` the same where it can be had.  ``at`` names the places worked at, which
-    nobody else can work at meanwhile; without one the whole car is taken up.  ``fits`` names the positions whose part
+    nobody else can work at meanwhile; without one the whole car is taken up.  A step done at both ``sides`` alike can
+    be shared by two people, each at one side.  ``fits`` names the positions whose part
     goes on here.  A step that ``drives`` waits for every check that can be made before it.
     """
 
@@ -104,12 +117,14 @@ class Step:
     fits: tuple[str, ...] = ()
     at: tuple[str, ...] = ()
     people: int = 1
+    sides: bool = False
     drives: bool = False
     tools: tuple[str, ...] = ()
     fasteners: tuple[str, ...] = ()
     consumables: tuple[Consumable, ...] = ()
     cautions: tuple[str, ...] = ()
     checks: tuple[Check, ...] = ()
+    later: tuple[Later, ...] = ()
 
 
 @dataclass(frozen=True)

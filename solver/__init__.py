@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "why"]
+__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "why", "work"]
 
 
 def __getattr__(name: str) -> object:
@@ -25,6 +25,7 @@ def __getattr__(name: str) -> object:
         "page": "page",
         "plan": "planning",
         "why": "explain",
+        "work": "work",
     }
     if name in homes:
         return getattr(import_module(f"solver.{homes[name]}"), name)

@@ -151,6 +151,21 @@ def grade(name: str, diameter: float) -> Grade:
     raise FormulaError(f"{name} has no strength for a bolt of {diameter / MM:g} mm")
 
 
+def grade_called(text: str, form: str, diameter: float) -> Grade | None:
+    """The grade a mark means on a bolt of this thread form and ``diameter`` [m]; ``None`` where the table has none.
+
+    ``text`` is a grade's whole name, or what is marked on the head: ``8.8``, ``8``.
+
+    >>> grade_called("10.9", "metric", 0.012).name
+    'ISO 898-1 class 10.9'
+    """
+    system = "ISO 898-1 class" if form == "metric" else "SAE J429 grade"
+    for found in grades():
+        if found.name in (text, f"{system} {text}") and found.name.startswith(system) and found.covers(diameter):
+            return found
+    return None
+
+
 @cache
 def nut_factors() -> Mapping[str, float]:
     """Nut factor K [1] by the condition of the thread."""

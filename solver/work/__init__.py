@@ -1,7 +1,46 @@
-"""The work of a build: what is done in which order, with what, and what to check before anybody drives."""
+"""The work of a build: what is done in which order, with what, and what to check before anybody drives.
+
+``supplies``     what is used up, added together
+``graph``        steps, checks and drives, and what waits for what
+``ordering``     one person's order
+``scheduling``   two people's timetable, proved or with a bound
+``torques``      maker's figures first, else from thread, grade and friction
+``making``, ``document``, ``showing``, ``text``   the answer
+"""
 
 from __future__ import annotations
 
+import sys
+from pathlib import Path
+from types import ModuleType
+
+from shared.units import System
+
+from .document import NoWork, WorkDocument
 from .supplies import Supply, consumables
 
-__all__ = ["Supply", "consumables"]
+__all__ = ["NoWork", "Supply", "WorkDocument", "consumables", "work"]
+
+
+def work(source: Path, build: int = 1, stands: int = 4, units: System = "metric") -> WorkDocument | NoWork:
+    """The work of one ``build`` of a plan's JSON, or of a goal, which is planned first.
+
+    ``stands`` is how many axle stands there are: with two, one end of the car is finished before the other goes up.
+
+    Raises :class:`shared.faults.BadInput` with every fault of every file, or where the stands cannot do.
+    """
+    from .making import work as make
+
+    return make(source, build, stands, units)
+
+
+class _AlsoAFunction(ModuleType):
+    """The package and the public function share a name; ``from solver import work`` can be called either way."""
+
+    def __call__(
+        self, source: Path, build: int = 1, stands: int = 4, units: System = "metric"
+    ) -> WorkDocument | NoWork:
+        return work(source, build, stands, units)
+
+
+sys.modules[__name__].__class__ = _AlsoAFunction

@@ -1,0 +1,190 @@
+"""The work as text for the bench: the headline, what to have at hand, then step by step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from textwrap import wrap
+
+from ..tables import table
+from .document import NoWork, StepShown, SupplyShown, TorqueShown, WorkDocument
+
+WIDTH = 112
+CLOSING = (
+    "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a licensed "
+    "inspection come before the road."
+)
+
+
+def work_text(document: WorkDocument | NoWork, people: int = 1) -> str:
+    """The whole work; ``people`` adds the timetable of two."""
+    if isinstance(document, NoWork):
+        return f"{document.goal}: {document.says}"
+    if not document.steps:
+        return f"{document.goal}, build {document.build}: nothing to do, it is the car as it stands"
+    lines = [headline(document), "", *_paper(document)]
+    stands = [f"{document.stands} axle stands"] if document.stands else []
+    lines += _section("Tools", _folded(", ".join([*stands, *document.tools]), "  "))
+    lines += _section("Consumables", _supplies(document.consumables))
+    lines += ["", "Step by step"]
+    torques = {torque.id: torque for torque in document.torques}
+    said: dict[str, int] = {}
+    for step in document.steps:
+        lines += _step(step, document, torques, said)
+    lines += _section("Before the car moves", _drives(document))
+    lines += _section("Again, later", _later(document, torques))
+    if people > 1:
+        lines += _section(f"Two people: {document.two.hours.text}, {_proof(document)}", _timetable(document))
+    return "\n".join([*lines, "", *_folded(CLOSING, "")])
+
+
+def headline(document: WorkDocument) -> str:
+    """One line that stands alone."""
+    count = len(document.steps)
+    ends = f" on {document.stands} stands" if document.stands else ""
+    return (
+        f"{document.goal}, build {document.build}: {count} steps{ends}, {document.hours.text} alone, "
+        f"{document.two.hours.text} for two ({_proof(document)})"
+    )
+
+
+def _proof(document: WorkDocument) -> str:
+    two = document.two
+    return "proved: no order is shorter" if two.proved else f"no order can take less than {two.least.text}"
+
+
+def _paper(document: WorkDocument) -> list[str]:
+    """What was passed on paper, and what was not."""
+    lines = [f"On paper {document.rules_held} rules hold for this build."]
+    if document.rules_to_check:
+        lines += _folded(f"To be measured first: {', '.join(document.rules_to_check)}", "  ")
+    if document.rules_broken:
+        lines += _folded(f"BROKEN, do not build it: {', '.join(document.rules_broken)}", "  ")
+    if document.looks:
+        lines.append("Ask about before the inspection:")
+    for look in document.looks:
+        lines += _folded(f"{look.says} ({look.source})", "    ", "  - ")
+    return lines
+
+
+def _folded(text: str, indent: str, first: str | None = None) -> list[str]:
+    head = indent if first is None else first
+    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=indent, break_long_words=False) or [head.rstrip()]
+
+
+def _section(title: str, lines: list[str]) -> list[str]:
+    return ["", title, *lines] if lines else []
+
+
+def _supplies(items: Iterable[SupplyShown]) -> list[str]:
+    rows = [[item.name, item.text, item.price.text, item.grade] for item in items]
+    return table(["what", "amount", "price", "which"], rows) if rows else []
+
+
+def _step(
+    step: StepShown, document: WorkDocument, torques: Mapping[str, TorqueShown], said: dict[str, int]
+) -> list[str]:
+    """One step; a caution or a torque already given is only pointed to."""
+    marks = [step.hours.text] if step.hours.hi else []
+    marks += [f"{step.people} people"] if step.people > 1 else []
+    marks += ["drives"] if step.kind == "drive" else []
+    marks += [f"skill {step.skill}"] if step.skill > 2 else []
+    head = f"{step.does} [{', '.join(marks)}]" if marks else step.does
+    lines = ["", *_folded(head, "     ", f"{step.number:3d}. ")]
+    inside = "       "
+    words = {"in": "in", "over": "move over", "out": "leave out"}
+    for part in step.parts:
+        lines += _folded(f"{words[part.what]}: {part.name} ({part.position.replace('_', ' ')})", inside, "     + ")
+    cautions = {caution.id: caution for caution in document.cautions}
+    for name in step.cautions:
+        if cautions[name].first == step.id:
+            lines += _folded(cautions[name].says, inside, "     ! ")
+    for name in step.torques:
+        if name in said:
+            lines += _folded(f"torque: {torques[name].name} as in step {said[name]}", inside, "     * ")
+        else:
+            said[name] = step.number
+            lines += _folded(torque_line(torques[name]), inside, "     * ")
+    for item in step.consumables:
+        which = f", {item.grade}" if item.grade else ""
+        lines += _folded(f"use: {item.name}, {item.text}{which}", inside, "     - ")
+    for check in step.checks:
+        limit = f" ({check.limit})" if check.limit else ""
+        lines += _folded(f"{check.says}{limit}", "         ", "     [ ] ")
+    return lines
+
+
+def torque_line(torque: TorqueShown) -> str:
+    """A torque in one sentence: the figure, the state of the threads, what it rests on, how it is done."""
+    thread = " or ".join(torque.threads)
+    friction = f"{torque.condition}, K {torque.nut_factor:.2f} within {torque.scatter * 100:.0f} %"
+    if torque.basis in ("the part's maker", "the car's maker"):
+        figure = f"{torque.torque.text} ({torque.basis}: {torque.source})"
+    elif torque.basis == "not by torque":
+        return f"tighten: {torque.name}: {torque.how}"
+    elif torque.basis == "unknown":
+        figure = f"no figure known: find {' and '.join(torque.needs)}"
+    elif len(torque.by_grade) == 1:
+        rung = torque.by_grade[0]
+        figure = (
+            f"{rung.torque.text} {friction}; {thread}, {rung.grade}: aims at {torque.aimed.text} of proof, "
+            f"really {rung.reached.text}"
+        )
+    else:
+        rows = "; ".join(f"{_mark(rung.grade)} {rung.torque.text}" for rung in torque.by_grade)
+        reached = torque.by_grade[0].reached.text
+        figure = (
+            f"by the mark on the head, {thread}, {friction}: {rows}; aims at {torque.aimed.text} of proof, "
+            f"really {reached}; the maker's figure goes first"
+        )
+    return f"torque: {torque.name}: {figure}; {torque.how}"
+
+
+def _mark(grade: str) -> str:
+    return grade.replace("ISO 898-1 class ", "").replace("SAE J429 ", "")
+
+
+def _drives(document: WorkDocument) -> list[str]:
+    number = {step.id: step.number for step in document.steps}
+    return [
+        line
+        for drive in document.drives
+        for line in _folded(
+            f"step {number[drive.step]} ({drive.does.split(':')[0]}): {_counted(drive.checks, 'check')} before it, "
+            "each found good",
+            "    ",
+            "  ",
+        )
+    ]
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
+def _later(document: WorkDocument, torques: Mapping[str, TorqueShown]) -> list[str]:
+    lines = []
+    for due in document.later:
+        what = [torques[name].name for name in due.torques] + list(due.says)
+        lines += _folded(f"after {due.distance.text}: {', '.join(what)}", "    ", "  ")
+    return lines
+
+
+def _timetable(document: WorkDocument) -> list[str]:
+    steps = {step.id: step for step in document.steps}
+    rows: dict[str, list[str]] = {}
+    for slot in document.two.slots:
+        side = f", {slot.side} side" if slot.side else ""
+        step = steps[slot.step]
+        row = rows.setdefault(f"{_clock(slot.start)}-{_clock(slot.end)}", ["", ""])
+        for person in slot.people:
+            row[person - 1] = f"{step.number}. {_short(step.does)}{side}"
+    return table(["time", "first person", "second person"], [[time, *cells] for time, cells in rows.items()])
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else text[:38].rstrip(" ,;:") + ".."
+
+
+def _clock(seconds: int) -> str:
+    minutes = -(-seconds // 60)
+    return f"{minutes // 60}:{minutes % 60:02d}"
