@@ -19,7 +19,7 @@ import networkx as nx
 if TYPE_CHECKING:
     from .graph import Graph
 
-MOST_STATES = 60_000
+MOST_STATES = 20_000
 
 # Now [s], the jobs finished as a mask, and what runs: when each ends and its number, the next to end first.
 State = tuple[int, int, tuple[tuple[int, int], ...]]
@@ -113,16 +113,41 @@ class _Shop:
             s * (people if p == self.every else h)
             for s, p, h in zip(self.seconds, self.places, self.hands, strict=True)
         ]
-        self.tail = self._tails()
         self.bits = range(self.every.bit_length())
+        self.tail = self._tails()
         self._left: dict[int, tuple[int, int, tuple[int, ...]]] = {}
 
     def _tails(self) -> list[int]:
+        """For every job the least time from its start to the end of everything.
+
+        That is its own time and the longest tail behind it; or, up to any job that has the car to itself, all the
+        work that lies between the two.
+        """
         tail = [0] * len(self.jobs)
+        behind = [0] * len(self.jobs)
+        ahead = [0] * len(self.jobs)
+        for i in self.real:
+            for j in self.real:
+                if self.before[i] >> j & 1:
+                    ahead[i] |= ahead[j] | 1 << j
         for i in reversed(self.real):
-            after = (tail[j] for j in self.real if self.before[j] >> i & 1)
-            tail[i] = self.seconds[i] + max(after, default=0)
+            after = [j for j in self.real if self.before[j] >> i & 1]
+            for j in after:
+                behind[i] |= behind[j] | 1 << j
+            alone = [j for j in self.real if behind[i] >> j & 1 and self.places[j] == self.every]
+            tail[i] = self.seconds[i] + max(
+                max((tail[j] for j in after), default=0),
+                self._least(behind[i]),
+                max((self._least(behind[i] & ahead[j]) + tail[j] for j in alone), default=0),
+            )
+        self.ahead = ahead
         return tail
+
+    def _least(self, jobs: int) -> int:
+        """The least time a set of jobs takes, whatever their order: by their work, and by each place's."""
+        members = [i for i in self.real if jobs >> i & 1]
+        at_a_place = (sum(self.seconds[i] for i in members if self.places[i] >> b & 1) for b in self.bits)
+        return max(-(-sum(self.load[i] for i in members) // self.people), *at_a_place)
 
     @cached_property
     def whole(self) -> int:
@@ -157,6 +182,11 @@ class _Shop:
                 best, now + rest + max(w for b, w in zip(self.bits, places, strict=True) if self.places[i] >> b & 1)
             )
         return max(best, now - (-load // self.people))
+
+    def least(self) -> int:
+        """The least time for everything."""
+        alone = [i for i in self.real if self.places[i] == self.every]
+        return max([self.bound(0, 0, ()), *(self._least(self.ahead[i]) + self.tail[i] for i in alone)])
 
     def ready(self, done: int, running: Sequence[tuple[int, int]]) -> list[int]:
         """The jobs that can start now."""
@@ -200,7 +230,7 @@ def timetable(jobs: Sequence[Job], people: int = 2, most_states: int = MOST_STAT
     """
     shop = _Shop(jobs, people)
     plan, end = _greedy(shop)
-    bound = shop.bound(0, 0, ())
+    bound = shop.least()
     if bound < end:
         better, bound = _search(shop, end, most_states)
         if better is not None:
@@ -250,7 +280,7 @@ def _search(shop: _Shop, known: int, most_states: int) -> tuple[dict[int, int] |
             if estimate < known:
                 number += 1
                 heappush(queue, (estimate, -following[0], number, following))
-    return None, queue[0][0] if queue else known
+    return None, max(queue[0][0], shop.least()) if queue else known
 
 
 def _moves(shop: _Shop, state: State) -> list[tuple[State, int | None]]:
