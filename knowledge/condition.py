@@ -20,7 +20,8 @@ from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
 
 from .documents import Document, Faults, Loc, read
-from .shapes import Shape, shaped
+from .shape import Shape
+from .shapes import shaped
 from .standards.inspection import InspectionLimit, inspection_limits
 from .values import quantity_at
 

@@ -10,7 +10,7 @@ from shared.interface import WORD, Attribute
 from shared.ranges import Range
 
 from .documents import Document, Faults
-from .shapes import Shape
+from .shape import Shape
 from .values import evidence_at, quantity_at, value_at
 
 _STATED_UNCERTAINTY = re.compile(r"\+/-|±|\+-")

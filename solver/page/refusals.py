@@ -16,7 +16,7 @@ from ..problem import Problem
 from ..relations import Relation
 from ..words import sentence
 from .document import ClashShown, HelpShown, MemberOf, PageDocument
-from .sheet import LOCAL_RULES, page_key, picture
+from .sheet import local_rules, page_key, picture
 
 
 def page_of_refusal(problem: Problem, goal_file: Path, units: System) -> PageDocument:
@@ -37,7 +37,7 @@ def page_of_refusal(problem: Problem, goal_file: Path, units: System) -> PageDoc
         clashes=clashes,
         helps=tuple(map(_help, answer.relaxations)),
         remarks=answer.remarks,
-        local_rules=problem.garage.layout.cautions.get(LOCAL_RULES, ""),
+        local_rules=local_rules(problem),
     )
 
 

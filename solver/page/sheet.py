@@ -80,8 +80,14 @@ def page_of_build(problem: Problem, build: Build, number: int, units: System) ->
         looks=_looks("look", whole.looks),
         steps=steps_of(problem, build, units),
         picture=picture(showing(graph, "changed")),
-        local_rules=layout.cautions.get(LOCAL_RULES, ""),
+        local_rules=local_rules(problem),
     )
+
+
+def local_rules(problem: Problem) -> str:
+    """The layout's caution on rules that differ by place, if it has one."""
+    found = problem.garage.layout.cautions.get(LOCAL_RULES)
+    return "" if found is None else found.says
 
 
 def _weight(row: QuantityShown) -> int:

@@ -2,52 +2,48 @@
 
 from __future__ import annotations
 
-import networkx as nx
-
-from shared.ranges import Range
 from shared.units import System
 
 from ..problem import Problem
 from ..relations import Build
 from ..words import number
+from ..work import consumables
+from ..work.desk import desk_for
+from ..work.text import part_line, torque_line
 from .document import StepShown, SupplyShown
 
 
 def supplies_of(problem: Problem, build: Build, units: System) -> tuple[SupplyShown, ...]:
-    """What the tasks of a build use up, in the order of the work."""
-    tasks = {task.id: task for task in problem.effort.tasks(build)}
+    """What the tasks of a build use up, equal things added together."""
+    layout = problem.garage.layout
     return tuple(
         SupplyShown(
-            key=f"supply:{step.key}:{item.name}",
+            key=f"supply:{item.kind}:{item.name}:{item.grade}:{item.unit}",
             name=item.name,
-            amount=item.amount,
-            price=number(Range(item.low, item.high), "money", units),
-            tasks=(step.title,),
+            amount=f"{item.amount}, {item.grade}" if item.grade else item.amount,
+            price=number(item.price, "money", units),
+            tasks=tuple(layout.tasks[name].title for name in item.tasks),
         )
-        for step in steps_of(problem, build, units)
-        for item in tasks[step.key.removeprefix("work:")].consumables
+        for item in consumables(layout, (task.id for task in problem.effort.tasks(build)))
     )
 
 
 def steps_of(problem: Problem, build: Build, units: System) -> tuple[StepShown, ...]:
-    """The tasks of a build, each after those it has to follow, else in the layout's own order."""
-    layout = problem.garage.layout
-    tasks = {task.id: task for task in problem.effort.tasks(build)}
-    order = {name: i for i, name in enumerate(layout.tasks)}
-    after = nx.DiGraph()
-    after.add_nodes_from(tasks)
-    after.add_edges_from((first, name) for name, task in tasks.items() for first in task.after if first in tasks)
+    """The steps of a build in one person's order; a caution stands at the first step it belongs to."""
+    desk = desk_for(problem, build, units=units)
+    torques = {torque.id: torque_line(torque) for torque in desk.torques()}
+    cautions = {caution.id: caution for caution in desk.cautions()}
     return tuple(
         StepShown(
-            key=f"work:{task.id}",
-            title=task.title,
-            about=task.about,
-            hours=number(Range.exactly(task.hours), "time", units).text,
-            skill=task.skill,
-            tools=task.tools,
-            supplies=tuple(f"{item.name}, {item.amount}" for item in task.consumables),
-            cautions=tuple(layout.cautions[c] for c in task.cautions),
-            checks=task.checks,
+            key=f"work:{step.id}",
+            title=step.does,
+            about="; ".join([*map(part_line, step.parts), *(torques[name] for name in step.torques)]),
+            hours=step.hours.text,
+            skill=step.skill,
+            tools=step.tools,
+            supplies=tuple(f"{item.name}, {item.text}" for item in step.consumables),
+            cautions=tuple(cautions[name].says for name in step.cautions if cautions[name].first == step.id),
+            checks=tuple(f"{check.says} ({check.limit})" if check.limit else check.says for check in step.checks),
         )
-        for task in (tasks[n] for n in nx.lexicographical_topological_sort(after, key=lambda n: order[n]))
+        for step in desk.shown()
     )

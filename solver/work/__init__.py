@@ -3,9 +3,9 @@
 ``supplies``     what is used up, added together
 ``graph``        steps, checks and drives, and what waits for what
 ``ordering``     one person's order
-``scheduling``   two people's timetable, proved or with a bound
+``jobs``, ``scheduling``   two people's timetable, proved or with a bound
 ``torques``      maker's figures first, else from thread, grade and friction
-``making``, ``document``, ``showing``, ``text``   the answer
+``desk``, ``making``, ``document``, ``showing``, ``text``   the answer
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from textwrap import wrap
 
 from ..tables import table
-from .document import NoWork, StepShown, SupplyShown, TorqueShown, WorkDocument
+from .document import NoWork, PartAtWork, StepShown, SupplyShown, TorqueShown, WorkDocument
 
 WIDTH = 112
 CLOSING = (
@@ -91,9 +91,8 @@ def _step(
     head = f"{step.does} [{', '.join(marks)}]" if marks else step.does
     lines = ["", *_folded(head, "     ", f"{step.number:3d}. ")]
     inside = "       "
-    words = {"in": "in", "over": "move over", "out": "leave out"}
     for part in step.parts:
-        lines += _folded(f"{words[part.what]}: {part.name} ({part.position.replace('_', ' ')})", inside, "     + ")
+        lines += _folded(part_line(part), inside, "     + ")
     cautions = {caution.id: caution for caution in document.cautions}
     for name in step.cautions:
         if cautions[name].first == step.id:
@@ -111,6 +110,12 @@ def _step(
         limit = f" ({check.limit})" if check.limit else ""
         lines += _folded(f"{check.says}{limit}", "         ", "     [ ] ")
     return lines
+
+
+def part_line(part: PartAtWork) -> str:
+    """What happens to a part: ``in: Lindel long soft coils (front coil)``."""
+    words = {"in": "in", "over": "move over", "out": "leave out"}
+    return f"{words[part.what]}: {part.name} ({part.position.replace('_', ' ')})"
 
 
 def torque_line(torque: TorqueShown) -> str:

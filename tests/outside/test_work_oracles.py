@@ -15,8 +15,9 @@ from ortools.sat.python import cp_model
 from knowledge.work_order import orders
 from shared.work import Check, Step
 from solver.work.graph import critical_path, graph_of_steps, tightened
+from solver.work.jobs import Job
 from solver.work.ordering import one_by_one
-from solver.work.scheduling import Job, timetable
+from solver.work.scheduling import timetable
 
 PLACES = ("front left", "front right", "rear", "bench")
 

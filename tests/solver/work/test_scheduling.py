@@ -10,7 +10,8 @@ import pytest
 from solver.problem import Problem
 from solver.relations import Build
 from solver.work.graph import work_graph
-from solver.work.scheduling import Job, Timetable, jobs_of, timetable
+from solver.work.jobs import Job, Timetable, jobs_of
+from solver.work.scheduling import timetable
 
 
 def keeps_the_rules(jobs: tuple[Job, ...], found: Timetable, people: int = 2) -> None:
