@@ -39,13 +39,19 @@ class _Entry:
     loc: Loc
 
 
+def years_in(text: str) -> tuple[int, int] | None:
+    """The first and last of ``1990`` or ``1990-1995``; ``None`` where a text is no years."""
+    match = _YEARS.match(text.strip())
+    return None if match is None else (int(match[1]), int(match[2] or match[1]))
+
+
 def years_at(text: str, document: Document, loc: Loc, faults: Faults) -> tuple[int | None, int | None]:
     """Read ``1990`` or ``1990-1995``."""
-    match = _YEARS.match(text.strip())
-    if match is None:
+    span = years_in(text)
+    if span is None:
         faults.add(document, loc, "bad-years", repr(text), "a year or a range of years, as 1990-1995")
         return None, None
-    first, last = int(match[1]), int(match[2] or match[1])
+    first, last = span
     if last < first:
         faults.add(document, loc, "bad-years", repr(text), "years that run forward", f"{last}-{first}")
     return first, last

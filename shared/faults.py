@@ -12,6 +12,7 @@ CODES: dict[str, str] = {
     "too-big": "the file is larger than a hand-written file can be",
     "not-utf8": "the file is not UTF-8 text",
     "not-yaml": "the text is not YAML",
+    "not-csv": "the text is not CSV, or a line has more cells than the first",
     "alias": "anchors and aliases are not used in these files",
     "duplicate-key": "the same key stands twice in one mapping",
     "no-format": "the file does not say which of our formats it is",

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "why", "work"]
+__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "why", "work", "yard"]
 
 
 def __getattr__(name: str) -> object:
@@ -26,6 +26,7 @@ def __getattr__(name: str) -> object:
         "plan": "planning",
         "why": "explain",
         "work": "work",
+        "yard": "yard",
     }
     if name in homes:
         return getattr(import_module(f"solver.{homes[name]}"), name)

@@ -40,8 +40,10 @@ def plan(goal_file: Path, most: int = 5, units: System = "metric") -> PlanDocume
     return plan_of(problem, str(goal_file), most, units)
 
 
-def plan_of(problem: Problem, goal_file: str, most: int = 5, units: System = "metric") -> PlanDocument:
-    """The plan of a problem already built."""
+def plan_of(
+    problem: Problem, goal_file: str, most: int = 5, units: System = "metric", ledger: bool = True
+) -> PlanDocument:
+    """The plan of a problem already built; without ``ledger`` nothing is counted of why others fail."""
     answer = best_builds(problem, most)
     builds = tuple(build_shown(problem, found, i, units) for i, found in enumerate(answer.builds, 1))
     total = 1
@@ -56,7 +58,7 @@ def plan_of(problem: Problem, goal_file: str, most: int = 5, units: System = "me
         combinations=total,
         builds=builds,
         complete=answer.complete,
-        removed=removed_alone(problem, total),
+        removed=removed_alone(problem, total) if ledger else (),
         refusal=() if builds else refusal(problem, units),
     )
 

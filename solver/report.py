@@ -19,7 +19,7 @@ def plan_text(document: PlanDocument) -> str:
     """The whole plan."""
     lines = [headline(document), ""]
     if not document.builds:
-        return "\n".join([*lines, *_refusal(document), *_removed(document)])
+        return "\n".join([*lines, *refusal_lines(document), *_removed(document)])
     lines += _overview(document)
     best = document.builds[0]
     lines += ["", f"Build 1 in full: {best.price.text}, {best.hours.text}, skill {best.skill}", ""]
@@ -142,7 +142,8 @@ def _section(title: str, lines: list[str]) -> list[str]:
     return ["", title, *lines] if lines else []
 
 
-def _refusal(document: PlanDocument) -> list[str]:
+def refusal_lines(document: PlanDocument) -> list[str]:
+    """Every conflict with its members."""
     count = len(document.refusal)
     head = "One conflict" if count == 1 else f"{count} conflicts that have nothing to do with one another"
     lines = [f"{head}. In each, the lines below cannot all hold; with any one of them given up the rest can."]

@@ -10,7 +10,7 @@ import typer
 
 from .options import visible
 
-COMMANDS = ("new", "check", "plan", "why", "measure", "yard", "work", "graph", "page", "calc")
+COMMANDS = ("new", "check", "plan", "why", "measure", "yard", "shop", "work", "graph", "page", "calc")
 
 
 class Exit(IntEnum):

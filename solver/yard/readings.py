@@ -1,0 +1,267 @@
+"""What to read on a part in the yard, and which answer is good enough.
+
+A reading is good enough if, with it and everything else as planned, no rule refuses the build and none that would be
+sure is left in doubt.  The range is found by asking the rules themselves on a grid of the last printed digit, outward
+from what the catalogue says: first in doubling steps, then by halving.  Where a reading would be good enough within
+:data:`FAR` times its uncertainty and no look-alike is told apart by it, it decides nothing and is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from shared.evidence import Evidence, Value
+from shared.interface import WORD, Attribute
+from shared.part import Part
+from shared.ranges import Range
+from shared.units import System, measures, to_system
+from shared.verdict import Verdict
+
+from ..problem import Problem
+from ..relations import Build, Relation
+from ..words import value_text
+from .document import ReadingShown
+
+MOST_READINGS = 5
+FAR = 8
+OPEN = 4
+MOST_DOUBLINGS = 5
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A decisive attribute of a part: the good range on the grid (``None``: open end), or the good words."""
+
+    path: str
+    attribute: Attribute
+    value: Value
+    good: tuple[float | None, float | None] | None
+    words: tuple[str, ...]
+    doubtful: bool
+    sorts_out: tuple[Part, ...]
+    lies_in: float
+
+
+class Reader:
+    """Finds the readings of parts of one build."""
+
+    def __init__(self, problem: Problem, build: Build, units: System) -> None:
+        self.problem = problem
+        self.build = dict(build)
+        self.units: System = units
+
+    @cached_property
+    def _effortless(self) -> tuple[Relation, ...]:
+        """The relations a reading can move: all that do not look at every position."""
+        everything = len(self.problem.domains)
+        return tuple(r for r in self.problem.hard if len(r.scope) < everything and not r.name.startswith("yard "))
+
+    def attributes(self, part: Part) -> dict[str, Attribute]:
+        """Everything that can be read on a part, by path."""
+        layout = self.problem.garage.layout
+        kind = layout.kinds[part.kind]
+        found = dict(kind.properties)
+        for name, port in kind.ports.items():
+            if part.ports.get(name, {}) is None:
+                continue
+            for key, attribute in layout.interfaces[port.interface].attributes.items():
+                if attribute.on in (None, port.side):
+                    found[f"{name}.{key}"] = attribute
+        return {path: a for path, a in found.items() if a.read or a.uncertainty or a.one_of or a.measure == "count"}
+
+    def _with(self, at: str, part: Part, path: str, value: Value) -> Build:
+        port, dot, name = path.partition(".")
+        if dot:
+            ports = {**part.ports, port: {**(part.ports.get(port) or {}), name: value}}
+            made = replace(part, ports=ports)
+        else:
+            made = replace(part, properties={**part.properties, path: value})
+        return {**self.build, at: made}
+
+    def readings(self, at: str, part: Part, alike: Sequence[Part]) -> list[Reading]:
+        """The decisive readings of the part at a position; ``alike`` are the parts it could be taken for."""
+        rules = [r for r in self._effortless if at in r.scope]
+        found = []
+        for path, attribute in self.attributes(part).items():
+            value = part.attribute(path)
+            others = [(p, p.attribute(path)) for p in alike]
+            probe = _Probe(self, at, part, path, attribute, rules)
+            if attribute.measure == WORD:
+                reading = self._word(probe, value, others)
+            else:
+                reading = self._number(probe, value, others)
+            if reading is not None:
+                found.append(reading)
+        return sorted(found, key=lambda r: (not r.doubtful, -len(r.sorts_out), r.lies_in, r.path))
+
+    def _word(self, probe: _Probe, value: Value, others: Sequence[tuple[Part, Value]]) -> Reading | None:
+        own = value.value if isinstance(value.value, str) else None
+        said = [str(v.value) for _, v in others if isinstance(v.value, str)]
+        words = list(dict.fromkeys([*([own] if own else []), *probe.attribute.one_of, *sorted(set(said))]))
+        if not words or not probe.settle(words):
+            return None
+        good = tuple(w for w in words if probe.good(w))
+        sorted_out = tuple(p for p, v in others if isinstance(v.value, str) and v.value not in good)
+        doubtful = own is None and len(good) < len(words)
+        if not good or not (doubtful or sorted_out):
+            return None
+        return Reading(probe.path, probe.attribute, value, None, good, doubtful, sorted_out, 0.0)
+
+    def _number(self, probe: _Probe, value: Value, others: Sequence[tuple[Part, Value]]) -> Reading | None:
+        known = [v.value for _, v in others if isinstance(v.value, Range)]
+        own = value.value if isinstance(value.value, Range) else None
+        starts = [] if own is None else [(own.lo + own.hi) / 2, own.lo, own.hi]
+        starts += [x for r in known for x in (r.lo, r.hi)] if own is None else []
+        grid = _Grid.of(probe.attribute, self.units)
+        start = probe.settle([grid.value(grid.nearest(x)) if own is None or not own.exact else x for x in starts])
+        if not isinstance(start, float):
+            return None
+        probe.start = start
+        step = grid.far
+        out = tuple(p for p, v in others if isinstance(v.value, Range) and not probe.good(v.value.lo))
+        certain = own is not None and own.exact
+        if certain and not out and probe.good(start - step) and probe.good(start + step):
+            return None
+        ends = _near((probe.edge(grid, step, -1), probe.edge(grid, step, 1)), start, OPEN * step)
+        if ends == (None, None):
+            return None
+        doubtful = not certain and (own is None or not _inside(own, ends))
+        near = min(abs(e - start) for e in ends if e is not None) / step
+        if not doubtful and not out and near > 1.0:
+            return None
+        return Reading(probe.path, probe.attribute, value, ends, (), doubtful, out, near)
+
+    def shown(self, part: Part, reading: Reading) -> ReadingShown:
+        """A reading as it comes out."""
+        attribute = reading.attribute
+        title = reading.path.replace(".", " ").replace("_", " ")
+        return ReadingShown(
+            part=part.name,
+            what=title,
+            how=attribute.read,
+            now=value_text(reading.value.value, attribute.measure, self.units),
+            good=_good_text(reading, self.units),
+            doubtful=reading.doubtful,
+            sorts_out=tuple(dict.fromkeys(p.name for p in reading.sorts_out)),
+        )
+
+
+def _near(ends: tuple[float | None, float | None], start: float, most: float) -> tuple[float | None, float | None]:
+    """The ends that lie within ``most`` of the start; what lies farther off cannot be read wrong and is left open."""
+    low, high = (None if e is None or abs(e - start) > most else e for e in ends)
+    return low, high
+
+
+def _inside(value: Range, ends: tuple[float | None, float | None]) -> bool:
+    low, high = ends
+    hair = 1e-9 * max(1.0, abs(value.lo), abs(value.hi))
+    return (low is None or value.lo >= low - hair) and (high is None or value.hi <= high + hair)
+
+
+def _good_text(reading: Reading, units: System) -> str:
+    if reading.good is None:
+        return " or ".join(reading.words)
+    low, high = reading.good
+    measure = reading.attribute.measure
+
+    def say(x: float) -> str:
+        return value_text(Range.exactly(x), measure, units)
+
+    if low is not None and high is not None:
+        return say(low) if low == high else f"{say(low)} to {say(high)}"
+    if low is not None:
+        return f"at least {say(low)}"
+    return "" if high is None else f"at most {say(high)}"
+
+
+@dataclass(frozen=True)
+class _Grid:
+    """The values a person can print: whole multiples of the last printed digit."""
+
+    measure: str
+    units: System
+    step: float
+    far: float
+
+    @classmethod
+    def of(cls, attribute: Attribute, units: System) -> _Grid:
+        printed = measures()[attribute.measure].printed(units)
+        step = 10.0**-printed.decimals
+        size = abs(_si(step, attribute.measure, units) - _si(0.0, attribute.measure, units))
+        return cls(attribute.measure, units, step, max(FAR * attribute.uncertainty, size))
+
+    def value(self, number: int) -> float:
+        return _si(number * self.step, self.measure, self.units)
+
+    def nearest(self, x: float) -> int:
+        return round(to_system(x, self.measure, self.units) / self.step)
+
+
+def _si(x: float, measure: str, units: System) -> float:
+    factor, offset = measures()[measure].spellings[measures()[measure].printed(units).unit]
+    return factor * x + offset
+
+
+class _Probe:
+    """Asks the rules about values of one attribute of one part of a build."""
+
+    def __init__(
+        self, reader: Reader, at: str, part: Part, path: str, attribute: Attribute, rules: Sequence[Relation]
+    ) -> None:
+        self.reader, self.at, self.part, self.path, self.attribute = reader, at, part, path, attribute
+        self.rules = rules
+        self.start = 0.0
+        self.allowed: frozenset[str] = frozenset()
+        self._known: dict[float | str, Mapping[str, Verdict]] = {}
+
+    def verdicts(self, value: float | str) -> Mapping[str, Verdict]:
+        """What each rule that does not plainly fit says with this value."""
+        found = self._known.get(value)
+        if found is None:
+            exact = value if isinstance(value, str) else Range.exactly(value)
+            stated = Value(exact, str(value), Evidence.MEASURED)
+            build = self.reader._with(self.at, self.part, self.path, stated)
+            answers = ((r.name, r.verdict(build)) for r in self.rules)
+            found = self._known[value] = {name: v for name, v in answers if v is not Verdict.FITS}
+        return found
+
+    def settle(self, values: Sequence[float | str]) -> float | str | None:
+        """The first value nothing refuses and the fewest doubt; what is doubtful there stays allowed."""
+        passing = [v for v in dict.fromkeys(values) if Verdict.NO not in self.verdicts(v).values()]
+        if not passing:
+            return None
+        best = min(passing, key=lambda v: len(self.verdicts(v)))
+        self.allowed = frozenset(self.verdicts(best))
+        return best
+
+    def good(self, value: float | str) -> bool:
+        """Whether a value is good enough."""
+        answers = self.verdicts(value)
+        return Verdict.NO not in answers.values() and self.allowed.issuperset(answers)
+
+    def edge(self, grid: _Grid, step: float, way: int) -> float | None:
+        """The last good printed value from the start one way; ``None`` where the end is open."""
+        start = grid.nearest(self.start)
+        if not self.good(grid.value(start)):
+            return self.start
+        last, stride = start, max(1, abs(grid.nearest(self.start + way * step) - start))
+        smallest = 0 if measures()[self.attribute.measure].whole else None
+        for _ in range(MOST_DOUBLINGS):
+            trial = last + way * stride
+            if smallest is not None and trial < smallest:
+                return None
+            if not self.good(grid.value(trial)):
+                break
+            last, stride = trial, stride * 2
+        else:
+            return None
+        bad = last + way * stride
+        while abs(bad - last) > 1:
+            middle = (bad + last) // 2
+            if self.good(grid.value(middle)):
+                last = middle
+            else:
+                bad = middle
+        return grid.value(last)

@@ -1,0 +1,155 @@
+"""A walk through the yard as text for somebody who stands in it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from shared.plan import PlanDocument
+
+from ..report import refusal_lines
+from ..tables import table
+from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
+
+_HOW_MANY = {2: "both", 4: "all four"}
+
+
+def yard_text(document: YardDocument) -> str:
+    """The whole walk: the headline, car by car, then what is bought, missing and untold."""
+    lines = [yard_headline(document), ""]
+    if not document.plan.builds:
+        lines += refusal_lines(document.plan)
+    elif document.stops:
+        lines += ["At every car, before a bolt is turned", *(f"- {b}" for b in document.before)]
+        for number, stop in enumerate(document.stops, 1):
+            lines += ["", *_stop_lines(stop, number, len(document.stops))]
+    else:
+        lines.append("Nothing has to be pulled: the best build needs no part of these cars.")
+    lines += _bought_lines(document)
+    lines += _checks_lines(document)
+    lines += _missing_lines(document)
+    if document.untold:
+        lines += ["", "Cars the list tells neither make nor model of; nothing is planned on them alone"]
+        lines += [f"- {u.row or f'line {u.line}'}{': ' + u.notes if u.notes else ''}" for u in document.untold]
+    if document.plan.builds:
+        lines += [
+            "",
+            "Each answer counts with everything else as planned; with two of them near their ends, plan again.",
+            "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
+            "licensed inspection come before the road.",
+        ]
+    return "\n".join(lines)
+
+
+def yard_headline(document: YardDocument) -> str:
+    """One line that stands alone."""
+    here = f"{document.cars} car{'' if document.cars == 1 else 's'} here"
+    if not document.plan.builds:
+        end = "; the whole catalogue has one" if document.everything and document.everything.builds else ""
+        return f"{document.goal}: no build out of the {here} and what is bought new{end}"
+    best = document.plan.builds[0]
+    pulls = sum(len(s.pulls) for s in document.stops)
+    rows = ", ".join(s.row or f"line {s.line}" for s in document.stops)
+    walk = f"{pulls} part{'' if pulls == 1 else 's'} off {len(document.stops)} of {here} ({rows})"
+    if not pulls:
+        walk = f"no part off the {here}"
+    return f"{document.goal}: {best.verdict}; {walk}; {best.price.text} in all and {best.hours.text}"
+
+
+def _stop_lines(stop: StopShown, number: int, count: int) -> list[str]:
+    where = stop.row or f"line {stop.line} of the list"
+    lines = [f"Stop {number} of {count}: {where}, {stop.car}"]
+    if stop.notes:
+        lines.append(f"  the list says: {stop.notes}")
+    for pull in stop.pulls:
+        lines += ["", *_pull_lines(pull)]
+    return lines
+
+
+def _pull_lines(pull: PullShown) -> list[str]:
+    many = f", {_HOW_MANY.get(pull.count, f'all {pull.count}')} from this car" if pull.count > 1 else ""
+    lines = [f"  [ ] {pull.name} for the {pull.position.replace('_', ' ')}{many}: {pull.price.text}"]
+
+    def add(title: str, items: Sequence[str], between: str = "; ") -> None:
+        if items:
+            lines.append(f"      {title}: {between.join(items)}")
+
+    add("look first, or leave the car", pull.look)
+    add("comes with it", pull.with_it)
+    add("tell it by", pull.recognise)
+    add("part number", pull.numbers, " or ")
+    add("note", [pull.note] if pull.note else [])
+    lines += _reading_lines(pull.readings, pull.name)
+    add("LEAVE IT when", pull.leave_when)
+    add("buy new with it", pull.always_new)
+    add("caution", pull.cautions)
+    for other in pull.other_cars:
+        look = f", if {'; '.join(other.look)}" if other.look else ""
+        lines.append(f"      also in {other.row}: {other.car} ({other.verdict}{look})")
+    if pull.instead is not None:
+        more = pull.instead.dearer
+        worth = "for the same worth" if more == 0 else f"{abs(more):.0f} {'worse' if more > 0 else 'better'} in score"
+        doubt = "" if pull.instead.verdict == "fits" else ", fits if checked"
+        lines.append(f"      if it is bad: {pull.instead.name} ({pull.instead.source}), {worth}{doubt}")
+    return lines
+
+
+def _reading_lines(readings: Sequence[ReadingShown], name: str) -> list[str]:
+    lines = ["      measure"] if readings else []
+    for number, reading in enumerate(readings, 1):
+        of = "" if reading.part == name else f" of {reading.part.split(' (with ')[0]}"
+        decides = "; the plan hangs on it" if reading.doubtful else ""
+        lines.append(
+            f"      {number} {reading.what}{of}: {reading.good} is good enough, {reading.now} expected{decides}"
+        )
+        more = [reading.how] if reading.how else []
+        more += [f"else it is: {'; '.join(reading.sorts_out)}"] if reading.sorts_out else []
+        lines += [f"        {x}" for x in more]
+    return lines
+
+
+def _bought_lines(document: YardDocument) -> list[str]:
+    if not document.bought:
+        return []
+    rows = [[b.name, b.position.replace("_", " "), b.price.text] for b in document.bought]
+    return ["", "Bought, not pulled", *table(["part", "for", "price"], rows)]
+
+
+def _checks_lines(document: YardDocument) -> list[str]:
+    checks = document.plan.builds[0].checks if document.plan.builds else ()
+    if not checks:
+        return []
+    lines = ["", "The build fits only if these are looked at"]
+    for check in checks:
+        lines.append(f"- {check.says} [{check.relation}]")
+        lines += [f"  {need}" for need in check.needs]
+    return lines
+
+
+def _missing_lines(document: YardDocument) -> list[str]:
+    if not document.missing:
+        return _nothing_missing(document.plan, document.everything)
+    lines = ["", "Not here today"]
+    lines += [_missing_line(m) for m in document.missing]
+    if document.everything is not None and document.everything.builds:
+        best = document.everything.builds[0]
+        lines.append(
+            f"With the whole catalogue the best build is {best.price.text} and {best.hours.text}, {best.verdict}:"
+        )
+        lines += [
+            f"- {p.name} ({' or '.join(p.donors[:2]) or 'bought new'})"
+            for p in best.parts
+            if p.status == "new" and p.comes_with is None
+        ]
+    return lines
+
+
+def _missing_line(missing: MissingShown) -> str:
+    donors = " or ".join(missing.donors[:3])
+    worth = f", {missing.saves:.0f} better in score than {missing.instead_of}" if missing.saves is not None else ""
+    return f"- {missing.name} for the {missing.position.replace('_', ' ')}, off {donors}: {missing.why}{worth}"
+
+
+def _nothing_missing(plan: PlanDocument, everything: PlanDocument | None) -> list[str]:
+    if not plan.builds and everything is not None and not everything.builds:
+        return ["", "The whole catalogue has no build for this goal either: see swapwright why"]
+    return []

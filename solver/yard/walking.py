@@ -1,0 +1,218 @@
+"""From a plan to a walk through the yard: which cars to stop at, what to take off each, what stands in for it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from shared.part import Part
+from shared.units import System
+from shared.verdict import Verdict
+
+from ..problem import Problem
+from ..relations import Build
+from ..words import VERDICT_WORDS, number
+from .covering import smallest_cover
+from .document import BoughtShown, InsteadShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
+from .readings import MOST_READINGS, Reader
+from .standing import Offer, Standing, place_of, to_be_had
+from .swaps import Swap, swaps
+
+MOST_MISSING = 6
+MOST_OTHER_CARS = 3
+
+
+@dataclass(frozen=True)
+class Walk:
+    """A plan's build in the yard: the problem as it is today, what stands there, the build."""
+
+    today: Problem
+    everything: Problem
+    stand: Standing
+    build: Build
+    units: System
+
+    @cached_property
+    def wanted(self) -> dict[str, Part]:
+        """The parts to be pulled, by position: new to the car, not come with another, carried by a car here."""
+        found = {}
+        for at, part in sorted(self.build.items()):
+            if part is None or part.host is not None or not self.today.effort.is_new(at, part):
+                continue
+            if part.buy != "new" and self._usable(part):
+                found[at] = part
+        return found
+
+    def _usable(self, part: Part) -> tuple[Offer, ...]:
+        """The offers one walks to: the sure ones; the doubtful where there are none and the part is not had new."""
+        offers = self.stand.offers.get(part.id, ())
+        sure = tuple(o for o in offers if o.verdict is Verdict.FITS)
+        return sure or (offers if part.buy == "used" else ())
+
+    @cached_property
+    def cars(self) -> tuple[int, ...]:
+        """The smallest set of cars that has everything wanted; the first in walking order among equals."""
+        return smallest_cover([[o.car for o in self._usable(p)] for p in self.wanted.values()])
+
+    @cached_property
+    def chosen(self) -> dict[str, Offer]:
+        """For each part to be pulled the car it comes from: the first of the chosen ones on the way."""
+        found = {}
+        for at, part in self.wanted.items():
+            own = [o for o in self._usable(part) if o.car in self.cars]
+            found[at] = min(own, key=lambda o: o.car)
+        return found
+
+    @cached_property
+    def _dearest(self) -> Mapping[str, int]:
+        return self.today.scoring.dearest_known(self.everything.domains)
+
+    @cached_property
+    def score(self) -> int:
+        """What the build scores, in cents."""
+        return self.today.scoring.score(self.build, self._dearest)
+
+    @cached_property
+    def _reader(self) -> Reader:
+        return Reader(self.today, self.build, self.units)
+
+    def stops(self) -> tuple[StopShown, ...]:
+        """The chosen cars in walking order with what is taken off each."""
+        found = []
+        for car in self.cars:
+            listed = self.stand.cars[car]
+            pulls = [self._pull(at, self.wanted[at], offer) for at, offer in self.chosen.items() if offer.car == car]
+            found.append(
+                StopShown(row=listed.row, line=listed.line, car=listed.name, notes=listed.notes, pulls=tuple(pulls))
+            )
+        return tuple(found)
+
+    def _pull(self, at: str, part: Part, offer: Offer) -> PullShown:
+        layout = self.today.garage.layout
+        kind = layout.kinds[part.kind]
+        brought = [(p, x) for p, x in sorted(self.build.items()) if x is not None and x.host == part.id]
+        numbers = [n for d in part.donors for n in d.numbers]
+        return PullShown(
+            position=at,
+            part=part.id,
+            name=part.name,
+            count=layout.positions[at].count,
+            verdict=VERDICT_WORDS[offer.verdict],
+            look=offer.look,
+            recognise=tuple(x for x in (offer.donor.recognise, kind.recognise) if x),
+            numbers=tuple(dict.fromkeys(numbers)),
+            with_it=tuple(x.name.removesuffix(f" (with {part.name})") for _, x in brought),
+            readings=self._readings([(at, part), *brought], offer),
+            leave_when=kind.leave_when,
+            always_new=kind.always_new,
+            price=number(self.today.effort.part_price(at, part), "money", self.units),
+            note=part.note,
+            cautions=part.cautions,
+            other_cars=self._other_cars(part, offer),
+            instead=self._instead(at, part),
+        )
+
+    def _readings(self, taken: list[tuple[str, Part]], offer: Offer) -> tuple[ReadingShown, ...]:
+        found = []
+        for at, part in taken:
+            for reading in self._reader.readings(at, part, self._alike(at, part, offer)):
+                found.append((reading, part))
+        found.sort(key=lambda pair: (not pair[0].doubtful, -len(pair[0].sorts_out), pair[0].lies_in))
+        shown = [self._reader.shown(part, reading) for reading, part in found]
+        once = {(s.part, s.what.split()[-1], s.how, s.good): s for s in reversed(shown)}
+        return tuple([s for s in shown if once.get((s.part, s.what.split()[-1], s.how, s.good)) is s][:MOST_READINGS])
+
+    def _alike(self, at: str, part: Part, offer: Offer) -> list[Part]:
+        """What could be taken for a part: the other candidates off cars of that make and model, and one's own part."""
+        donor = offer.donor
+        found = []
+        for other in self.everything.domains[at]:
+            if other is None or other is part or other.host is not None or (other.base or other.id) == part.base:
+                continue
+            same_model = any((d.make, d.model) == (donor.make, donor.model) for d in other.donors)
+            if same_model or other is self.today.stock[at]:
+                found.append(other)
+        return found
+
+    def _other_cars(self, part: Part, offer: Offer) -> tuple[OtherCar, ...]:
+        others = [o for o in self.stand.offers[part.id] if o.car != offer.car]
+        found = []
+        for other in others[:MOST_OTHER_CARS]:
+            car = self.stand.cars[other.car]
+            found.append(
+                OtherCar(row=place_of(car), car=car.name, verdict=VERDICT_WORDS[other.verdict], look=other.look)
+            )
+        return tuple(found)
+
+    def _instead(self, at: str, part: Part) -> InsteadShown | None:
+        """The best other part for the place that can be had today, everything else as planned."""
+        best = next(iter(swaps(self.today, self.build, at, lambda p: True, self._dearest)), None)
+        if best is None:
+            return None
+        other = best.part
+        return InsteadShown(
+            part="" if other is None else other.id,
+            name="nothing" if other is None else other.name,
+            source=self._source(at, other),
+            verdict=VERDICT_WORDS[best.verdict],
+            price=number(self.today.effort.part_price(at, other), "money", self.units),
+            dearer=(best.score - self.score) / 100,
+        )
+
+    def _source(self, at: str, part: Part | None) -> str:
+        if part is None:
+            return "leave the place empty"
+        if part is self.today.stock[at]:
+            return "keep your own"
+        offers = self._usable(part) if part.buy != "new" else ()
+        if offers:
+            car = self.stand.cars[offers[0].car]
+            return f"{place_of(car)}, {car.name}"
+        return "bought new" if part.donors or part.buy == "new" else "bought"
+
+    def bought(self) -> tuple[BoughtShown, ...]:
+        """What of the plan is bought new."""
+        found = []
+        for at, part in sorted(self.build.items()):
+            if part is not None and part.host is None and self.today.effort.is_new(at, part) and at not in self.wanted:
+                price = number(self.today.effort.part_price(at, part), "money", self.units)
+                found.append(BoughtShown(position=at, part=part.id, name=part.name, price=price))
+        return tuple(found)
+
+    def missing(self) -> tuple[MissingShown, ...]:
+        """Parts no car here carries that would be better in their place, everything else as planned."""
+        found: list[tuple[int, MissingShown]] = []
+        for at in self.everything.domains:
+            here = self.build[at]
+            if here is not None and here.host is not None:
+                continue
+            for swap in swaps(self.everything, self.build, at, self._not_here, self._dearest):
+                gain = self.score - swap.score
+                if gain > 0 and swap.part is not None:
+                    found.append((gain, self._missing(swap, here, gain)))
+        found.sort(key=lambda pair: (-pair[0], pair[1].part))
+        return tuple(shown for _, shown in found[:MOST_MISSING])
+
+    def _not_here(self, part: Part) -> bool:
+        return to_be_had(self.today, self.stand, part) is Verdict.NO
+
+    def _missing(self, swap: Swap, here: Part | None, gain: int) -> MissingShown:
+        assert swap.part is not None
+        return MissingShown(
+            position=swap.position,
+            part=swap.part.id,
+            name=swap.part.name,
+            donors=tuple(d.key for d in swap.part.donors),
+            why=why_not_here(self.stand, swap.part),
+            instead_of="nothing" if here is None else here.name,
+            saves=gain / 100,
+        )
+
+
+def why_not_here(stand: Standing, part: Part) -> str:
+    """Why a part cannot be had today."""
+    down = stand.turned_down.get(part.id, ())
+    if down:
+        return "; ".join(f"{place_of(stand.cars[car])}: {says}" for car, says in down)
+    return "no such car stands here" if part.donors else "it is only had used, and no donor is known"
