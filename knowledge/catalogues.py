@@ -29,7 +29,7 @@ FORMAT = "swapwright catalogue"
 NOTHING = Range(0.0, 0.0)
 _ID = re.compile(r"[a-z0-9][a-z0-9.-]*\Z")
 _YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
-_NEVER_INHERITED = ("id", "like", "alterations", "brings", "donors", "note")
+_NEVER_INHERITED = ("id", "like", "alterations", "brings", "donors", "note", "core")
 
 
 @dataclass(frozen=True)
@@ -200,6 +200,7 @@ class _Builder:
             if shape.hours is None
             else quantity_at(shape.hours, "time", document, (*loc, "hours"), faults)
         )
+        core = None if shape.core is None else quantity_at(shape.core, "money", document, (*loc, "core"), faults)
         part = Part(
             id=shape.id,
             name=shape.name,
@@ -217,6 +218,7 @@ class _Builder:
             cautions=tuple(shape.cautions),
             note=shape.note,
             place=Place(document.name, document.line(loc)),
+            core=core,
         )
         return [part, *self._altered(part, shape, entry)]
 
@@ -292,6 +294,7 @@ def _brought(parts: Mapping[str, Part], entries: Mapping[str, _Entry], layout: L
                         name=f"{part.name} (with {host.name})",
                         positions=(position,),
                         price=Range(0.0, 0.0),
+                        core=None,
                         hours=Range(0.0, 0.0),
                         skill=1,
                         host=host.id,

@@ -192,6 +192,7 @@ class PartShape(Shape):
     fits: list[str] = []
     donors: list[DonorShape] = []
     price: str | None = None
+    core: str | None = None
     hours: str | None = None
     skill: int = Field(default=1, ge=1, le=4)
     buy: Literal["used", "new", "either"] = "either"

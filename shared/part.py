@@ -14,7 +14,10 @@ Buy = Literal["used", "new", "either"]
 
 @dataclass(frozen=True)
 class Donor:
-    """A pattern of cars that carry a part.  Empty ``engines``, ``trims`` or ``options`` mean *any*."""
+    """A pattern of cars that carry a part: one of ``engines`` and ``trims``, all ``options``, nothing ``excluded``.
+
+    Empty ``engines``, ``trims`` or ``options`` mean *any*.  ``excluded`` names years, engines, trims or options.
+    """
 
     make: str
     model: str
@@ -51,7 +54,8 @@ class Part:
     part is known to have no such port (a disc brake has no place for a wheel cylinder).  ``host`` names the
     assembly the part comes with, if it cannot be had alone at that price.  ``altered`` lists the
     alterations that made this variant out of ``base``; ``altering_price`` and ``altering_hours`` are what they
-    cost without the part itself, and all that counts where it is the car's ``own`` part that is altered.
+    cost without the part itself, and all that counts where it is the car's ``own`` part that is altered.  ``core``
+    is what is asked on top of the price until the old part is brought back.
     """
 
     id: str
@@ -77,6 +81,7 @@ class Part:
     cautions: tuple[str, ...] = ()
     note: str = ""
     place: Place | None = None
+    core: Range | None = None
 
     def attribute(self, path: str) -> Value:
         """The value at ``property`` or ``port.attribute``; :data:`UNKNOWN` where nothing is said."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "why", "work", "yard"]
+__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "shop", "why", "work", "yard"]
 
 
 def __getattr__(name: str) -> object:
@@ -24,6 +24,7 @@ def __getattr__(name: str) -> object:
         "new": "starting",
         "page": "page",
         "plan": "planning",
+        "shop": "shopping",
         "why": "explain",
         "work": "work",
         "yard": "yard",

@@ -2,6 +2,7 @@
 
 ``matching``  whether a car is a donor: three answers
 ``standing``  which car carries what, and the problem narrowed to what can be had today
+``certainty`` whether anything fits without a check
 ``covering``  the smallest set of cars
 ``readings``  what to read on a part, and which answer is good enough
 ``swaps``     one part changed in a build
@@ -23,6 +24,7 @@ from shared.units import System
 from ..graph.sources import build_of
 from ..planning import plan_of
 from ..problem import Problem, build_problem
+from .certainty import no_certain_build, none_certain
 from .document import MissingShown, UntoldCar, YardDocument
 from .standing import Standing, had_today, standing
 from .walking import Walk, why_not_here
@@ -39,7 +41,12 @@ def yard(
     problem, cars = _read(goal_file, cars_file)
     stand = standing(problem, cars)
     today = had_today(problem, stand)
-    document = plan_of(today, str(goal_file), most, units, ledger=False)
+    asked = today
+    if len(today.relations) > len(problem.relations) and no_certain_build(
+        problem.goal, problem.garage, lambda p: had_today(p, stand)
+    ):
+        asked = none_certain(today)
+    document = plan_of(asked, str(goal_file), most, units, ledger=False)
     everything = None
     if compare or not document.builds:
         everything = plan_of(problem, str(goal_file), 1, units, ledger=False)

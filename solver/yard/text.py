@@ -90,6 +90,8 @@ def _pull_lines(pull: PullShown) -> list[str]:
         worth = "for the same worth" if more == 0 else f"{abs(more):.0f} {'worse' if more > 0 else 'better'} in score"
         doubt = "" if pull.instead.verdict == "fits" else ", fits if checked"
         lines.append(f"      if it is bad: {pull.instead.name} ({pull.instead.source}), {worth}{doubt}")
+    elif not pull.other_cars:
+        lines.append("      if it is bad: nothing here stands in for it alone; take the car off the list and ask again")
     return lines
 
 

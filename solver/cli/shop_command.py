@@ -1,0 +1,45 @@
+"""``swapwright shop``."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from .app import Exit, app
+from .options import JsonOption, OutOption, Units, UnitsOption, answer
+
+
+class To(StrEnum):
+    """Formats to write."""
+
+    TEXT = "text"
+    CSV = "csv"
+    MARKDOWN = "markdown"
+    JSON = "json"
+
+
+@app.command(epilog="Example: swapwright shop plan.json --to csv --out list.csv")
+def shop(
+    source: Annotated[Path, typer.Argument(help="A plan's JSON, or a goal file, which is planned first.")],
+    to: Annotated[To, typer.Option("--to", help="The format to write.")] = To.TEXT,
+    build: Annotated[int, typer.Option("--build", min=1, max=50, help="Which of the plan's builds.")] = 1,
+    json: JsonOption = False,
+    out: OutOption = None,
+    units: UnitsOption = Units.METRIC,
+) -> None:
+    """Everything to get for a build: parts used and new, fasteners, seals, fluids, core charges, totals."""
+    from ..shopping import shop as list_all
+    from ..shopping_written import shopping_csv, shopping_markdown, shopping_text
+
+    document = list_all(source, build, units.value)
+    if json or to is To.JSON:
+        text = document.model_dump_json(indent=2)
+    else:
+        write = {To.CSV: shopping_csv, To.MARKDOWN: shopping_markdown, To.TEXT: shopping_text}[to]
+        text = write(document)
+    answer(text, out)
+    if document.totals is None:
+        raise typer.Exit(Exit.NO)
