@@ -169,11 +169,11 @@ def _text_lines(line: ShopLine, inside: Sequence[ShopLine]) -> list[str]:
     return lines
 
 
-_MARKS = re.compile(r"([\\`*_{}\[\]<>()#+\-.!|~&])")
+_MARKS = re.compile(r"([\\`*_\[\]<>|~&@]|:(?=//)|(?<=www)\.)")
 
 
 def _plain(text: str) -> str:
-    """A text with everything escaped that Markdown would take for a mark."""
+    """A text with everything escaped that Markdown would take for a mark, a link or a piece of HTML."""
     return _MARKS.sub(r"\\\1", clean(text))
 
 

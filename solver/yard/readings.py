@@ -120,7 +120,11 @@ class Reader:
             return None
         probe.start = start
         step = grid.far
-        out = tuple(p for p, v in others if isinstance(v.value, Range) and not probe.good(v.value.lo))
+        out = tuple(
+            p
+            for p, v in others
+            if isinstance(v.value, Range) and not (probe.good(v.value.lo) or probe.good(v.value.hi))
+        )
         certain = own is not None and own.exact
         if certain and not out and probe.good(start - step) and probe.good(start + step):
             return None
