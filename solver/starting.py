@@ -14,7 +14,7 @@ FROM_DEMO = (Path("vehicle.yaml"), Path("catalogue/stock.yaml"))
 
 
 def new(folder: Path) -> list[Path]:
-    """Write a vehicle, a catalogue and a goal with comments into a new folder; nothing is ever overwritten.
+    """Write a vehicle, a catalogue, a goal and a list of cars into a new folder; nothing is ever overwritten.
 
     Raises :class:`BadInput` if something is already there.
     """
@@ -32,7 +32,7 @@ def new(folder: Path) -> list[Path]:
             ]
         )
     start, demo = demo_folder().parent / START, demo_folder()
-    files = {path.relative_to(start): path for path in start.rglob("*.yaml")}
+    files = {path.relative_to(start): path for ending in ("yaml", "csv") for path in start.rglob(f"*.{ending}")}
     files |= {name: demo / name for name in FROM_DEMO}
     written = []
     for name, source in sorted(files.items()):
