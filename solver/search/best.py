@@ -79,7 +79,12 @@ class _Search:
         while low.total <= limit:
             inner = min(limit, max(low.total, above) + step)
             narrow = tables.copy()
-            narrow.keep(low, inner)
+            if narrow.keep(low, inner).total > inner:
+                if inner >= limit:
+                    return []
+                above = inner
+                step *= 2
+                continue
             if narrow.sizes == tables.sizes or tables.cells(range(len(tables.sizes))) <= FEW_BUILDS:
                 inner, narrow = limit, tables
             try:

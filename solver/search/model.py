@@ -127,8 +127,14 @@ class Tables:
         self.waiting = [s for i, s in enumerate(self.waiting) if i not in gone]
 
     def keep(self, low: Bounds, limit: int) -> Bounds:
-        """Drop the values that no assignment within the limit can have; the bounds of those that stay."""
+        """Drop the values that no assignment within the limit can have; the bounds of those that stay.
+
+        Where that would leave some variable no value at all, nothing is within the limit: the tables stay as they
+        are and the bound says so.
+        """
         kept = [np.flatnonzero(costs <= limit) for costs in low.through]
+        if not all(len(k) for k in kept):
+            return Bounds(max(low.total, limit + 1), low.through)
         if low.total > limit or all(len(k) == size for k, size in zip(kept, self.sizes, strict=True)):
             return low
         self.factors = [Factor(f.scope, f.table[np.ix_(*(kept[v] for v in f.scope))]) for f in self.factors]
