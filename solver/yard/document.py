@@ -23,6 +23,17 @@ class ReadingShown(Model):
     sorts_out: tuple[str, ...] = ()
 
 
+class LimitShown(Model):
+    """A wear limit of the part: what passes, how it is read, why, and the source."""
+
+    part: str
+    what: str
+    good: str
+    how: str
+    says: str
+    source: str
+
+
 class OtherCar(Model):
     """Another car that carries the same part."""
 
@@ -56,6 +67,7 @@ class PullShown(Model):
     numbers: tuple[str, ...]
     with_it: tuple[str, ...]
     readings: tuple[ReadingShown, ...]
+    limits: tuple[LimitShown, ...]
     leave_when: tuple[str, ...]
     always_new: tuple[str, ...]
     price: Number

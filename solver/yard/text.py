@@ -80,6 +80,7 @@ def _pull_lines(pull: PullShown) -> list[str]:
     add("note", [pull.note] if pull.note else [])
     lines += _reading_lines(pull.readings, pull.name)
     add("LEAVE IT when", pull.leave_when)
+    add("LEAVE IT unless", [f"{limit.what} {limit.good}" for limit in pull.limits])
     add("buy new with it", pull.always_new)
     add("caution", pull.cautions)
     for other in pull.other_cars:

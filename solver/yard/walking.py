@@ -6,15 +6,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from knowledge.condition import wear_limits
+from shared.interface import WORD
 from shared.part import Part
-from shared.units import System
+from shared.ranges import Range
+from shared.units import System, show_number
 from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Build
+from ..wear import limits_of
 from ..words import VERDICT_WORDS, number
 from .covering import smallest_cover
-from .document import BoughtShown, InsteadShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
+from .document import BoughtShown, InsteadShown, LimitShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
 from .readings import MOST_READINGS, Reader
 from .standing import Offer, Standing, place_of, to_be_had
 from .swaps import Swap, swaps
@@ -104,6 +108,7 @@ class Walk:
             numbers=tuple(dict.fromkeys(numbers)),
             with_it=tuple(x.name.removesuffix(f" (with {part.name})") for _, x in brought),
             readings=self._readings([(at, part), *brought], offer),
+            limits=tuple(line for _, x in ((at, part), *brought) for line in self._limits(x)),
             leave_when=kind.leave_when,
             always_new=kind.always_new,
             price=number(self.today.effort.part_price(at, part), "money", self.units),
@@ -122,6 +127,34 @@ class Walk:
         shown = [self._reader.shown(part, reading) for reading, part in found]
         once = {(s.part, s.what.split()[-1], s.how, s.good): s for s in reversed(shown)}
         return tuple([s for s in shown if once.get((s.part, s.what.split()[-1], s.how, s.good)) is s][:MOST_READINGS])
+
+    def _limits(self, part: Part) -> list[LimitShown]:
+        """The wear limits of a part, in its own figures."""
+        found = []
+        for limit in wear_limits(self.today.garage.layout).get(part.kind, ()):
+            measure = limit.attribute.measure
+            if measure == WORD:
+                good = " or ".join(limit.accept)
+            else:
+                low, high = limits_of(limit, part)
+                apart = (
+                    None
+                    if limit.apart is None
+                    else f"the two at most {show_number(limit.apart, measure, self.units)} apart"
+                )
+                good = "; ".join(x for x in (_between(low, high, measure, self.units), apart) if x)
+            if good:
+                found.append(
+                    LimitShown(
+                        part=part.name,
+                        what=limit.path.replace(".", " ").replace("_", " "),
+                        good=good,
+                        how=limit.attribute.read,
+                        says=limit.says,
+                        source=limit.source,
+                    )
+                )
+        return found
 
     def _alike(self, at: str, part: Part, offer: Offer) -> list[Part]:
         """What could be taken for a part: the other candidates off cars of that make and model, and one's own part."""
@@ -208,6 +241,13 @@ class Walk:
             instead_of="nothing" if here is None else here.name,
             saves=gain / 100,
         )
+
+
+def _between(low: Range | None, high: Range | None, measure: str, units: System) -> str:
+    """What passes between limits, in words; doubtful limits at their stricter end."""
+    least = "" if low is None else f"at least {show_number(low.hi, measure, units)}"
+    most = "" if high is None else f"at most {show_number(high.lo, measure, units)}"
+    return " and ".join(x for x in (least, most) if x)
 
 
 def why_not_here(stand: Standing, part: Part) -> str:
