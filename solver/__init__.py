@@ -9,7 +9,21 @@ from __future__ import annotations
 
 from .demo import demo_goal
 
-__all__ = ["calc", "check", "demo_goal", "graph", "measure", "new", "page", "plan", "shop", "why", "work", "yard"]
+__all__ = [
+    "calc",
+    "chart",
+    "check",
+    "demo_goal",
+    "graph",
+    "measure",
+    "new",
+    "page",
+    "plan",
+    "shop",
+    "why",
+    "work",
+    "yard",
+]
 
 
 def __getattr__(name: str) -> object:
@@ -18,6 +32,7 @@ def __getattr__(name: str) -> object:
 
     homes = {
         "calc": "calculating",
+        "chart": "plotting",
         "check": "checking",
         "graph": "graph",
         "measure": "measuring.asking",

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
 from difflib import get_close_matches
+from pathlib import Path
 
 from knowledge.bounds import formula_bounds
-from knowledge.formulas import Formula, formulas
+from knowledge.dataflow import Dataflow
+from knowledge.formulas import Argument, Formula, formulas
 from shared.errors import FormulaError
 from shared.faults import BadInput, Fault
+from shared.interface import WORD
 from shared.plan import Model, Number
 from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
 from shared.units import System
 
-from .words import number
+from .standing import as_it_stands
+from .words import number, value_text
 
 ANY = "any"
+SEVERAL = ";"
 
 
 class InputShown(Model):
@@ -43,6 +49,18 @@ class CalcDocument(Model):
     source: str
 
 
+@dataclass(frozen=True)
+class Inputs:
+    """The inputs of a formula as read: one list of values for every argument, and how they were given.
+
+    A named argument has one value unless several were asked for; the argument of a variadic formula has as many as
+    it pleases.
+    """
+
+    values: Mapping[str, tuple[Range | str, ...]]
+    shown: tuple[InputShown, ...]
+
+
 def subjects() -> dict[str, tuple[Formula, ...]]:
     """All formulas by subject, for a list."""
     found: dict[str, tuple[Formula, ...]] = {}
@@ -51,76 +69,124 @@ def subjects() -> dict[str, tuple[Formula, ...]]:
     return dict(sorted(found.items()))
 
 
-def calc(name: str, given: Mapping[str, str], units: System = "metric") -> CalcDocument:
-    """Compute one formula; inputs are texts with units and may be ranges.
+def fault(code: str, found: str, expected: str, mend: str = "") -> Fault:
+    """A fault of the command line, which has no file."""
+    return Fault("calc", 0, code, found, expected, mend)
 
-    Raises :class:`BadInput` naming every input that is missing, unknown, or cannot be read, and where the
-    formula is not valid.
-    """
-    formula = formulas().get(name)
-    if formula is None:
-        near = get_close_matches(name, formulas(), 1)
-        raise BadInput(
-            [
-                Fault(
-                    "calc",
-                    0,
-                    "unknown-formula",
-                    repr(name),
-                    "a formula; see calc --list",
-                    f"did you mean {near[0]}?" if near else "",
-                )
-            ]
-        )
-    if not formula.names:
-        raise BadInput([Fault("calc", 0, "unknown-formula", repr(name), "a formula with inputs by name")])
-    faults: list[Fault] = []
-    values: list[Range | str] = []
-    shown: list[InputShown] = []
-    for key in given:
-        if key not in formula.names:
-            faults.append(
-                Fault(
-                    "calc",
-                    0,
-                    "unknown-formula",
-                    f"{name} has no input {key!r}",
-                    f"the inputs {', '.join(formula.names)}",
-                )
-            )
-    for argument in formula.arguments:
-        text = given.get(argument.name, "" if argument.default is None else str(argument.default))
-        valid = formula.valid.get(argument.name)
-        measure = "ratio" if argument.measure == ANY else argument.measure
-        limits = "" if valid is None else number(Range(*valid), measure, units).text
-        shown.append(
-            InputShown(name=argument.name, measure=argument.measure, about=argument.about, given=text, valid=limits)
-        )
-        if not text:
-            faults.append(Fault("calc", 0, "missing-key", f"no {argument.name}", argument.about or argument.measure))
-        elif argument.measure == "word":
-            values.append(text)
-        elif argument.name not in given and isinstance(argument.default, int | float):
-            values.append(Range.exactly(float(argument.default)))
-        else:
-            try:
-                values.append(read_quantity(text, measure).value)
-            except ReadingError as error:
-                faults.append(
-                    Fault("calc", 0, "bad-value", f"{argument.name}: {error.found}", error.expected, error.mend or "")
-                )
+
+def given_inputs(texts: Iterable[str]) -> dict[str, str]:
+    """Inputs written as ``name=value``; raises :class:`BadInput` with every text that is not."""
+    pairs = [text.partition("=") for text in texts]
+    faults = [
+        fault("shape", repr(key), "name=value", "as rate=21 N/mm, in quotes") for key, sign, _ in pairs if not sign
+    ]
     if faults:
         raise BadInput(faults)
+    return {key.strip(): value.strip() for key, _, value in pairs}
+
+
+def formula_named(name: str, also: Collection[str] = ()) -> Formula:
+    """The formula of a name; ``also`` are other names that would have been understood."""
+    formula = formulas().get(name)
+    if formula is None:
+        near = get_close_matches(name, [*formulas(), *also], 1)
+        mend = f"did you mean {near[0]}?" if near else ""
+        raise BadInput([fault("unknown-formula", repr(name), "a formula; see calc --list", mend)])
+    return formula
+
+
+def measure_of(argument: Argument) -> str:
+    """The measure an argument or a result is read and printed in."""
+    return "ratio" if argument.measure == ANY else argument.measure
+
+
+def _shown(formula: Formula, argument: Argument, text: str, units: System) -> InputShown:
+    valid = formula.valid.get(argument.name)
+    limits = "" if valid is None else number(Range(*valid), measure_of(argument), units).text
+    return InputShown(name=argument.name, measure=argument.measure, about=argument.about, given=text, valid=limits)
+
+
+def _read(argument: Argument, text: str, several: bool) -> tuple[Range | str, ...]:
+    """The values a text gives; raises :class:`ReadingError`."""
+    texts = [t.strip() for t in text.split(SEVERAL)] if several else [text]
+    if argument.measure == WORD:
+        return tuple(texts)
+    return tuple(read_quantity(t, measure_of(argument)).value for t in texts)
+
+
+def read_inputs(
+    formula: Formula,
+    given: Mapping[str, str],
+    units: System,
+    car: Mapping[str, tuple[Range | str, ...]] | None = None,
+    left_out: Collection[str] = (),
+    several: bool = False,
+) -> Inputs:
+    """The inputs of a formula from texts, then from the car as it stands, then as the formula has them by default.
+
+    ``left_out`` need not be given; ``several`` lets one argument have more than one value, set apart by semicolons.
+    Raises :class:`BadInput` with every input that is missing, unknown or cannot be read.
+    """
+    known = {a.name for a in formula.arguments}
+    faults = [
+        fault("unknown-formula", f"{formula.name} has no input {key!r}", f"the inputs {', '.join(sorted(known))}")
+        for key in given
+        if key not in known
+    ]
+    values: dict[str, tuple[Range | str, ...]] = {}
+    shown: list[InputShown] = []
+    from_car = car or {}
+    for argument in formula.arguments:
+        name = argument.name
+        if name in left_out:
+            continue
+        text = given.get(name, "")
+        if not text and name in from_car:
+            values[name] = from_car[name]
+            told = "; ".join(value_text(v, measure_of(argument), units) for v in from_car[name])
+            text = f"{told} (the car)"
+        elif not text and argument.default is not None:
+            text = str(argument.default)
+            default = argument.default
+            values[name] = (default if isinstance(default, str) else Range.exactly(float(default)),)
+        elif not text:
+            where = "" if car is not None else "or take it from a car with --car GOAL"
+            faults.append(fault("missing-key", f"no {name}", argument.about or argument.measure, where))
+        else:
+            try:
+                values[name] = _read(argument, text, several or not formula.names)
+            except ReadingError as error:
+                faults.append(fault("bad-value", f"{name}: {error.found}", error.expected, error.mend or ""))
+        shown.append(_shown(formula, argument, text, units))
+    if sum(len(v) > 1 for v in values.values()) > 1:
+        faults.append(fault("bad-value", "several values of more than one input", "one input with several values"))
+    if faults:
+        raise BadInput(faults)
+    return Inputs(values, tuple(shown))
+
+
+def calc(
+    name: str, given: Mapping[str, str], units: System = "metric", car: Path | Dataflow | None = None
+) -> CalcDocument:
+    """Compute one formula; inputs are texts with units and may be ranges.
+
+    With ``car``, a goal's file or what was read of one, the inputs not given are those of the car as it stands, and
+    ``name`` may also be a quantity of its layout.  A formula of any number of values takes them as one text, set apart
+    by semicolons.  Raises :class:`BadInput` naming every input that is missing, unknown, or cannot be read, and where
+    the formula is not valid.
+    """
+    standing = None if car is None else as_it_stands(car, name)
+    formula = formula_named(name if standing is None else standing.formula)
+    inputs = read_inputs(formula, given, units, None if standing is None else standing.inputs)
     try:
-        value = formula_bounds(formula, values)
+        value = formula_bounds(formula, [v for values in inputs.values.values() for v in values])
     except FormulaError as error:
-        raise BadInput([Fault("calc", 0, "bad-value", str(error), "inputs for which the formula is valid")]) from error
-    measure = "ratio" if formula.result.measure == ANY else formula.result.measure
+        raise BadInput([fault("bad-value", str(error), "inputs for which the formula is valid")]) from error
     return CalcDocument(
-        formula=name,
+        formula=formula.name,
         about=" ".join(formula.sections["summary"].split()),
-        inputs=tuple(shown),
-        result=number(value, measure, units),
+        inputs=inputs.shown,
+        result=number(value, measure_of(formula.result), units),
         result_about=formula.result.about,
         valid_for=" ".join(formula.sections.get("valid for", "").split()),
         source=formula.source,

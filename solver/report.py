@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from shared.plan import BuildShown, PlanDocument, QuantityShown, ReasonShown
 
-from .calculating import CalcDocument, subjects
 from .checking import CheckDocument
 from .measuring.text import record_lines, remark_lines
 from .tables import table
@@ -187,23 +186,3 @@ def check_text(document: CheckDocument) -> str:
     lines += _section("Not to be used", [f"  {text}" for text in document.left])
     lines += _section("Cannot both be true, or never finished", remark_lines(document.odd))
     return "\n".join(lines)
-
-
-def calc_text(document: CalcDocument) -> str:
-    """A formula's answer: the result first."""
-    rows = [[i.name, i.given, i.about, i.valid] for i in document.inputs]
-    lines = [f"{document.formula}: {document.result.text}", "", document.about, f"Gives: {document.result_about}", ""]
-    lines += table(["input", "given", "meaning", "valid"], rows)
-    lines += ["", f"Valid for: {document.valid_for}"] if document.valid_for else []
-    return "\n".join([*lines, f"Source: {document.source}"])
-
-
-def formula_list(subject: str | None) -> str:
-    """Every formula by subject, or those of one subject, with what each takes."""
-    found = subjects()
-    lines = []
-    for name, members in found.items():
-        if subject in (None, name) or any(f.name == subject for f in members):
-            lines += ["", name.replace("_", " ")]
-            lines += [f"  {f.name}({', '.join(f.names)})" for f in members]
-    return "\n".join(lines[1:]) if lines else "no such subject or formula"

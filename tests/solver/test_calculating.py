@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from knowledge.formulas import formulas
@@ -41,3 +43,20 @@ def test_outside_the_valid_range() -> None:
 def test_every_formula_is_listed_once() -> None:
     listed = [f.name for members in subjects().values() for f in members]
     assert sorted(listed) == sorted(formulas())
+
+
+def test_the_inputs_of_a_car_as_it_stands() -> None:
+    """The trailer's spring by hand: 200 mm free, 2 kN on 20 N/mm leaves 100 mm; on 40 N/mm 150 mm."""
+    goal = Path(__file__).parent.parent / "data" / "trailer" / "goal.yaml"
+    document = calc("coil_length", {}, car=goal)
+    assert document.result.lo == pytest.approx(0.100)
+    assert all("(the car)" in i.given for i in document.inputs)
+    assert calc("ride_height", {"rate": "40 N/mm"}, car=goal).result.lo == pytest.approx(0.150)
+    with pytest.raises(BadInput, match="ride_height"):
+        calc("ride_hight", {}, car=goal)
+
+
+def test_a_formula_of_any_number_of_values() -> None:
+    """Leaves of 6, 6 and 8 mm bend as three of ((216 + 216 + 512) / 3)^(1/3) = 6.80 mm."""
+    document = calc("leaf_equivalent_thickness", {"thicknesses": "6 mm; 6 mm; 8 mm"})
+    assert document.result.lo == pytest.approx(6.802e-3, abs=2e-6)

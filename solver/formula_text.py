@@ -1,0 +1,68 @@
+"""Formulas, their answers and their curves as text for a person at a bench."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from shared.ranges import Range
+from shared.units import System, finer_to_tell, show, show_number
+
+from .calculating import CalcDocument, InputShown, subjects
+from .plotting.pictures import PICTURES
+from .plotting.shown import ChartDocument
+from .tables import table
+
+
+def calc_text(document: CalcDocument) -> str:
+    """A formula's answer: the result first."""
+    lines = [f"{document.formula}: {document.result.text}", "", document.about, f"Gives: {document.result_about}"]
+    return "\n".join([*lines, *_inputs(document.inputs), *_foot(document.valid_for, document.source)])
+
+
+def _inputs(inputs: Iterable[InputShown]) -> list[str]:
+    rows = [[i.name, i.given, i.about, i.valid] for i in inputs]
+    return ["", *table(["input", "given", "meaning", "valid"], rows)] if rows else []
+
+
+def _foot(valid_for: str, source: str) -> list[str]:
+    return [*(["", f"Valid for: {valid_for}"] if valid_for else []), f"Source: {source}"]
+
+
+def chart_text(document: ChartDocument, units: System) -> str:
+    """A chart as a short table, for those who do not draw it."""
+    places = range(0, len(document.points), max(1, (len(document.points) - 1) // 10))
+    heads = [c.label or document.y.label for c in document.curves]
+
+    ends = tuple(c.lo[i] or 0.0 for c in document.curves[:1] for i in places)
+    finer = min(2, finer_to_tell(ends, document.y.measure, units))
+
+    def told(lo: float | None, hi: float | None) -> str:
+        return "none" if lo is None or hi is None else show(Range(lo, hi), document.y.measure, units, finer=finer)
+
+    rows = [
+        [show_number(document.points[i], document.x.measure, units), *(told(c.lo[i], c.hi[i]) for c in document.curves)]
+        for i in places
+    ]
+    lines = [document.about, "", *table([document.x.name.replace("_", " "), *heads], rows)]
+    if document.limits or document.barred:
+        lines += ["", "Limits"]
+        lines += [f"  {limit.text} ({limit.source})" for limit in document.limits]
+        for x in document.barred:
+            stretch = " to ".join(show_number(v, document.x.measure, units) for v in (x.start, x.end))
+            lines.append(f"  {stretch}: {x.text} ({x.source})")
+    lines += _inputs(document.inputs)
+    lines += ["", *(f"Note: {note}" for note in document.notes)] if document.notes else []
+    return "\n".join([*lines, *_foot(document.valid_for, document.source)])
+
+
+def formula_list(subject: str | None) -> str:
+    """Every formula by subject, or those of one subject, with what each takes."""
+    found = subjects()
+    lines = []
+    for name, members in found.items():
+        if subject in (None, name) or any(f.name == subject for f in members):
+            lines += ["", name.replace("_", " ")]
+            lines += [f"  {f.name}({', '.join(f.names)})" for f in members]
+    if subject in (None, "pictures"):
+        lines += ["", "pictures", *(f"  {name}: {picture.about}" for name, picture in PICTURES.items())]
+    return "\n".join(lines[1:]) if lines else "no such subject or formula"
