@@ -17,6 +17,7 @@ RUN = (0.1, 2.5)
 DROP = (-0.6, 0.9)
 TRAVEL = (0.0, 0.5)
 SLIP = (0.0, 0.3)
+SLIP_IN = (-0.5, 0.3)  # m; negative: a shaft too long for its place by that much
 
 
 def _shortest(run: float, drop: float, bump: float, droop: float) -> float:
@@ -194,7 +195,7 @@ def slip_engaged_at_droop(run: float, drop: float, bump: float, droop: float, en
 
 
 @formula(
-    valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL, "slip_in": SLIP},
+    valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL, "slip_in": SLIP_IN},
     rises=("slip_in",),
     falls=("bump", "droop"),
 )
@@ -214,7 +215,7 @@ def slip_left_at_bump(run: float, drop: float, bump: float, droop: float, slip_i
     droop : length [m]
         Travel down from ride height.
     slip_in : length [m]
-        How far the joint can be pushed in at ride height.
+        How far the joint can be pushed in at ride height; negative when the shaft is too long to go in at all.
 
     Returns
     -------
