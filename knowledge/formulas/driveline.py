@@ -1,22 +1,19 @@
-"""Angles of a propeller shaft and its joints.
+"""Slope of a propeller shaft, side view and plan, and what moves it.
 
 Signs, side view: a shaft slope is positive when the shaft falls from the transfer towards the axle; an
 output inclination is positive when the output points down towards that axle; a pinion inclination is
-positive nose up.  A front output that tilts up while the tail hangs down is therefore negative.  The angle at
-a joint is the difference of the two directions that meet there; :func:`working_angle` adds the plan view and
-drops the sign.
+positive nose up.  A front output that tilts up while the tail hangs down is therefore negative.  The angles at
+the joints are in :mod:`knowledge.formulas.joint_angles`.
 """
 
 from __future__ import annotations
 
-from math import asin, atan, cos, sin, sqrt
+from math import asin, atan, sin
 
 from knowledge.formulas._registry import formula
 from shared.errors import NoSolution
 
 TILT = (-0.6, 0.6)  # rad, what a housing or a shaft of a car can stand at
-JOINT = (0.0, 0.9)  # rad, up to what any cross joint turns at
-SHAFT_SPEED = (0.0, 1000.0)  # rad/s, about 9 500 rpm
 
 
 @formula(valid={"length": (0.2, 2.5), "drop": (-0.6, 0.9)}, rises=("drop",))
@@ -164,97 +161,6 @@ def transfer_tilt(lowering: float, mount_distance: float) -> float:
     return asin(lowering / mount_distance)
 
 
-@formula(valid={"slope": (-1.2, 1.2), "output_inclination": TILT}, rises=("slope",), falls=("output_inclination",))
-def joint_angle_output(slope: float, output_inclination: float) -> float:
-    """Side-view angle at the joint between the transfer's output and the shaft.
-
-    slope - output inclination
-
-    Parameters
-    ----------
-    slope : angle [rad]
-        Slope of the shaft, falling to the axle positive.
-    output_inclination : angle [rad]
-        Inclination of the output, pointing down towards this axle positive.
-
-    Returns
-    -------
-    angle [rad]
-        Signed; the same sign at both ends means both joints bend in the same sense.
-
-    Valid for
-    ---------
-    Side view; see working_angle for an offset in plan.
-
-    References
-    ----------
-    Plane geometry.
-    """
-    return slope - output_inclination
-
-
-@formula(valid={"slope": (-1.2, 1.2), "pinion_inclination": TILT}, rises=("slope",), falls=("pinion_inclination",))
-def joint_angle_pinion(slope: float, pinion_inclination: float) -> float:
-    """Side-view angle at the joint between the shaft and the axle's pinion.
-
-    slope - pinion inclination
-
-    Parameters
-    ----------
-    slope : angle [rad]
-        Slope of the shaft, falling to the axle positive.
-    pinion_inclination : angle [rad]
-        Inclination of the pinion, nose up positive.
-
-    Returns
-    -------
-    angle [rad]
-        Signed; positive while the pinion's nose is below the shaft's line.
-
-    Valid for
-    ---------
-    Side view; see working_angle for an offset in plan.
-
-    References
-    ----------
-    Plane geometry.
-    """
-    return slope - pinion_inclination
-
-
-@formula(
-    valid={"stock_inclination": TILT, "turn": TILT, "wedge": (-0.2, 0.2)}, rises=("stock_inclination", "turn", "wedge")
-)
-def pinion_inclination_turned(stock_inclination: float, turn: float, wedge: float = 0.0) -> float:
-    """Inclination of a pinion after its axle was turned by a shackle or by links, and wedged.
-
-    stock + turn + wedge
-
-    Parameters
-    ----------
-    stock_inclination : angle [rad]
-        As the car stood, nose up positive.
-    turn : angle [rad]
-        Turn of the spring chord or of the links, nose up positive.
-    wedge : angle [rad]
-        Wedge on the perch, or perch welded anew, nose up positive.
-
-    Returns
-    -------
-    angle [rad]
-        Nose up positive.
-
-    Valid for
-    ---------
-    Turns about the axle's own line, which add without error.
-
-    References
-    ----------
-    Plane geometry.
-    """
-    return stock_inclination + turn + wedge
-
-
 @formula(valid={"length": (0.2, 2.5), "offset": (0.0, 0.6)}, rises=("offset",), falls=("length",))
 def plan_angle(length: float, offset: float) -> float:
     """Angle of a shaft to the car's length in plan.
@@ -284,69 +190,3 @@ def plan_angle(length: float, offset: float) -> float:
     if offset > length:
         raise NoSolution(f"a shaft of {length * 1e3:.1f} mm cannot reach {offset * 1e3:.1f} mm sideways")
     return asin(offset / length)
-
-
-@formula(valid={"side": (-1.4, 1.4), "plan": (-1.4, 1.4)})
-def working_angle(side: float, plan: float) -> float:
-    """True angle at a joint from its side view and its plan view.
-
-    cos(angle) = cos(side) cos(plan)
-
-    Parameters
-    ----------
-    side : angle [rad]
-        Angle seen from the side, either sign.
-    plan : angle [rad]
-        Angle seen from above, either sign.
-
-    Returns
-    -------
-    angle [rad]
-        Never negative.  It turns where either view is straight.
-
-    Valid for
-    ---------
-    Plan angle taken in the plane of the shaft, as plan_angle gives it.
-
-    References
-    ----------
-    Spherical trigonometry, right-angled triangle.
-    """
-    # 1 - cos(a) from half-angle sines: acos alone loses half its digits near a straight joint.
-    versine = 2 * (sin(side / 2) ** 2 + cos(side) * sin(plan / 2) ** 2)
-    return 2 * asin(sqrt(min(1.0, versine / 2)))
-
-
-@formula(
-    valid={"bind_angle": (0.0, 0.9), "angle": (0.0, 1.2), "reserve": (0.0, 0.2)},
-    rises=("bind_angle",),
-    falls=("angle", "reserve"),
-)
-def bind_margin(bind_angle: float, angle: float, reserve: float) -> float:
-    """Angle left before a joint's yokes touch.
-
-    bind angle - reserve - angle
-
-    Parameters
-    ----------
-    bind_angle : angle [rad]
-        Angle at which this joint binds, measured on the bench.
-    angle : angle [rad]
-        Greatest working angle, at droop or in a twist.
-    reserve : angle [rad]
-        Kept in hand; 3 deg is common practice, no source.
-
-    Returns
-    -------
-    angle [rad]
-        Negative when it binds.
-
-    Valid for
-    ---------
-    Any joint.
-
-    References
-    ----------
-    Common practice, no source.
-    """
-    return bind_angle - reserve - angle

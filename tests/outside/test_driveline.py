@@ -9,7 +9,8 @@ import pytest
 import sympy
 from scipy.optimize import brentq
 
-from knowledge.formulas.driveline import shaft_slope, shaft_slope_level, working_angle
+from knowledge.formulas.driveline import shaft_slope, shaft_slope_level
+from knowledge.formulas.joint_angles import working_angle
 from knowledge.formulas.joint_motion import (
     angle_for_unevenness,
     joint_speed_ratio,
@@ -25,7 +26,8 @@ from knowledge.formulas.joint_shake import (
     residual_joint_angle,
     torsional_acceleration,
 )
-from knowledge.formulas.propshaft import critical_speed, propshaft_length_change, propshaft_shortening
+from knowledge.formulas.propshaft import propshaft_length_change, propshaft_shortening
+from knowledge.formulas.propshaft_speeds import critical_speed
 
 RPM = tau / 60
 HANDBOOK = "Mechanical Engineer's Data Handbook, 2.4.3, p. 72"

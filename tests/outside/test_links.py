@@ -9,7 +9,8 @@ import pytest
 import sympy
 from scipy.optimize import fsolve
 
-from knowledge.formulas.links import axle_fore_aft_shift, axle_rotation_at_lift, radius_arm_rotation
+from knowledge.formulas.caster import radius_arm_rotation
+from knowledge.formulas.links import axle_fore_aft_shift, axle_rotation_at_lift
 
 Ends = tuple[float, float, float, float, float, float, float, float]
 CARS: list[Ends] = [

@@ -7,14 +7,9 @@ from scipy import constants
 from scipy.optimize import brentq
 
 from knowledge.formulas.coil_limits import coil_solid_length, coil_stress, coil_stress_factor
+from knowledge.formulas.cut_coils import coil_cut_rate
 from knowledge.formulas.seating import parallel_rate, series_rate, wheel_rate
-from knowledge.formulas.springs import (
-    coil_cut_rate,
-    coil_deflection,
-    coil_length,
-    coil_mean_diameter,
-    coil_rate,
-)
+from knowledge.formulas.springs import coil_deflection, coil_length, coil_mean_diameter, coil_rate
 
 INCH = constants.inch
 LBF = constants.lbf

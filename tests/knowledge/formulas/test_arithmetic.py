@@ -11,16 +11,13 @@ from hypothesis import strategies as st
 from knowledge.formulas.arithmetic import (
     absolute,
     difference,
-    greatest,
-    least,
-    mean,
     mismatch_share,
     product,
     quotient,
     relative_change,
-    spread,
     total,
 )
+from knowledge.formulas.readings import greatest, least, mean, spread
 from shared.errors import FormulaError, NoSolution
 
 NUMBERS = st.lists(st.floats(-1e6, 1e6), min_size=1, max_size=8)

@@ -6,16 +6,12 @@ from math import atan, degrees, pi, radians
 
 import pytest
 
-from knowledge.formulas.driveline import (
+from knowledge.formulas.driveline import plan_angle, shaft_drop_lifted, shaft_slope, shaft_slope_level, transfer_tilt
+from knowledge.formulas.joint_angles import (
     bind_margin,
     joint_angle_output,
     joint_angle_pinion,
     pinion_inclination_turned,
-    plan_angle,
-    shaft_drop_lifted,
-    shaft_slope,
-    shaft_slope_level,
-    transfer_tilt,
     working_angle,
 )
 from shared.errors import NoSolution

@@ -14,7 +14,7 @@ from knowledge.formulas.joint_shake import (
     residual_joint_angle,
     torsional_acceleration,
 )
-from knowledge.formulas.propshaft import propshaft_speed
+from knowledge.formulas.propshaft_speeds import propshaft_speed
 
 RPM = tau / 60
 STOCK = propshaft_speed(100 / 3.6, 0.3415, 3.73)

@@ -6,14 +6,9 @@ from math import degrees, radians
 
 import pytest
 
+from knowledge.formulas.caster import caster_at_lift, pinion_inclination_at_lift, radius_arm_rotation
 from knowledge.formulas.driveline import shaft_drop_lifted, shaft_slope
-from knowledge.formulas.links import (
-    axle_fore_aft_shift,
-    axle_rotation_at_lift,
-    caster_at_lift,
-    pinion_inclination_at_lift,
-    radius_arm_rotation,
-)
+from knowledge.formulas.links import axle_fore_aft_shift, axle_rotation_at_lift
 from shared.errors import NoSolution
 
 CAR = (-0.030, -0.075, -0.430, -0.045, -0.020, 0.110, -0.430, 0.105)

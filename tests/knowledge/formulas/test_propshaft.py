@@ -7,15 +7,14 @@ from math import tau
 import pytest
 
 from knowledge.formulas.propshaft import (
-    critical_speed,
     propshaft_length,
     propshaft_length_change,
     propshaft_run,
     propshaft_shortening,
-    propshaft_speed,
     slip_engaged_at_droop,
     slip_left_at_bump,
 )
+from knowledge.formulas.propshaft_speeds import critical_speed, propshaft_speed
 from shared.errors import NoSolution
 
 RUN = propshaft_run(0.78, 0.06)  # the reference car's rear shaft

@@ -32,6 +32,7 @@ SUBJECTS = {
     "shackle_pivot",
     "shackles",
     "springs",
+    "cut_coils",
     "stance",
 }
 OURS = {name: f for name, f in formulas().items() if f.subject in SUBJECTS}

@@ -1,9 +1,8 @@
 import pytest
 
+from knowledge.formulas.cut_coils import coil_cut_free_length, coil_cut_rate
 from knowledge.formulas.springs import (
     coil_active_coils,
-    coil_cut_free_length,
-    coil_cut_rate,
     coil_deflection,
     coil_length,
     coil_mean_diameter,
