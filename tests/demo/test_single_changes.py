@@ -59,6 +59,10 @@ def moved(problem: Problem, build: Build) -> set[str]:
 WHOLE: dict[tuple[str, str, float], set[str]] = {
     # pistons of the rear alone: whatever has the rear's share in it, and nothing of a stop with the rear lost
     ("rear_cylinder", "bore", 0.019): {
+        "firm_rear_torque",
+        "firm_deceleration",
+        "held_deceleration",
+        "stopping_distance",
         "rear_brake_torque",
         "rear_piston",
         "pressure_laden",
@@ -77,6 +81,10 @@ WHOLE: dict[tuple[str, str, float], set[str]] = {
     },
     # pistons of the front alone: nothing of a stop with the front lost
     ("front_caliper", "piston_diameter", 0.054): {
+        "firm_front_torque",
+        "firm_deceleration",
+        "held_deceleration",
+        "stopping_distance",
         "front_brake_torque",
         "pressure_laden",
         "brake_volume",
@@ -94,6 +102,13 @@ WHOLE: dict[tuple[str, str, float], set[str]] = {
     },
     # the master turns force into pressure and volume into stroke: the balance between the axles does not know it
     ("master_cylinder", "bore", 0.0254): {
+        "firm_pressure",
+        "firm_rear_pressure",
+        "firm_front_torque",
+        "firm_rear_torque",
+        "firm_deceleration",
+        "held_deceleration",
+        "stopping_distance",
         "knee_pressure",
         "master_stroke",
         "pedal_travel_share",
@@ -120,6 +135,7 @@ WHOLE: dict[tuple[str, str, float], set[str]] = {
     ("speedometer_gear", "teeth", 33.0): {"speedometer_ratio", "speedometer_excess"},
     # shorter gears behind: grip, not the engine, still limits the shafts in low range
     ("rear_gears", "pinion_teeth", 10.0): {
+        "top_gear_speed",
         "axle_ratio_rear",
         "axle_mismatch",
         "engine_torque_rear",
@@ -180,11 +196,15 @@ AMOUNTS: list[tuple[tuple[str, str, float], str, float, float]] = [
     (("wheel", "offset", 0.030), "track_growth", -0.020, 1e-9),
     (("speedometer_gear", "teeth", 33.0), "speedometer_ratio", 1.02 * 34 / 33, 1e-9),
     (("rear_gears", "pinion_teeth", 10.0), "axle_ratio_rear", 4.1, 1e-9),
-    (("rear_gears", "pinion_teeth", 10.0), "axle_mismatch", 1 - 10 / 11, 0.11),
+    (("rear_gears", "pinion_teeth", 10.0), "axle_mismatch", 4.1 / (41 / 11) - 1, 0.11),  # against one or the other
+    # 27.78^2 / (2 a) with the brakes' a at 300 N, less than the tyres hold: the figures of the stock car, by hand:
+    # push rod 300 x 4 x 0.92 - 40 = 1064 N, past the knee + 2385 = 3449 N, over 4.449 cm2 = 77.5 bar
+    (("tyre", "tread", 0.006), "firm_pressure", 3449 / 4.449e-4, 2e-3),
+    (("tyre", "tread", 0.006), "firm_front_torque", 77.5 * 25.13, 2e-3),
+    (("tyre", "tread", 0.006), "firm_rear_torque", (30 + 0.4 * 47.5 - 2.5) * 9.74, 2e-3),
     (("rear_gears", "pinion_teeth", 10.0), "crawl_ratio", 3.85 * 2.48 * 4.1, 1e-9),
     (("front_bump_stop", "metal_height", 0.045), "metal_travel_front", 0.080 - 0.020, 1e-9),
     (("pitman_arm", "drop", 0.060), "drag_angle", asin(sin(radians(4.0)) - 0.025 / 0.890), 1e-9),
-    (("front_hose", "free_length", 0.450), "front_hose_spare", 0.450, 1.0),
     (("injectors", "flow", 209e-6 / 60), "injector_flow_change", 19 / 190, 1e-9),
     (("rear_shackle", "eye_distance", 0.125), "lift_rear", 0.012, 0.03),
     (("rear_shackle", "eye_distance", 0.150), "lift_rear", 0.024, 0.03),
@@ -303,8 +323,8 @@ def test_ranges_hold_every_value_and_are_reached(problem: Problem, position: str
         samples = [value(problem, name, build) for build in builds]
         slack = max(1e-4 * found.width, 1e-12)
         assert found.lo <= min(samples) + slack and max(samples) - slack <= found.hi, name
-        # no wider than what is reached, what may turn between two samples apart
-        assert min(samples) - found.lo <= 0.02 * found.width and found.hi - max(samples) <= 0.02 * found.width, name
+        # no wider than what is reached; what turns between two samples may reach half a step further
+        assert min(samples) - found.lo <= 0.06 * found.width and found.hi - max(samples) <= 0.06 * found.width, name
     assert held >= 5
 
 
