@@ -85,13 +85,15 @@ def given_inputs(texts: Iterable[str]) -> dict[str, str]:
     return {key.strip(): value.strip() for key, _, value in pairs}
 
 
-def formula_named(name: str, also: Collection[str] = ()) -> Formula:
-    """The formula of a name; ``also`` are other names that would have been understood."""
+def formula_named(name: str) -> Formula:
+    """The formula of a name; raises :class:`BadInput` with the nearest name, those of pictures among them."""
     formula = formulas().get(name)
     if formula is None:
-        near = get_close_matches(name, [*formulas(), *also], 1)
+        from .plotting.pictures import PICTURES
+
+        near = get_close_matches(name, [*PICTURES, *formulas()], 1)
         mend = f"did you mean {near[0]}?" if near else ""
-        raise BadInput([fault("unknown-formula", repr(name), "a formula; see calc --list", mend)])
+        raise BadInput([fault("unknown-formula", repr(name), "a formula or a picture; see calc --list", mend)])
     return formula
 
 

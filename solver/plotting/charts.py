@@ -70,7 +70,7 @@ def chart(
     lead = name if picture is None else picture.like
     standing = None if car is None else as_it_stands(car, lead)
     if picture is None:
-        head = formula_named(lead if standing is None else standing.formula, PICTURES)
+        head = formula_named(lead if standing is None else standing.formula)
         using: tuple[Formula, ...] = (head,)
     else:
         using = tuple(formulas()[f] for f in picture.formulas)
