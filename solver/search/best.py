@@ -26,10 +26,14 @@ from .possible import Possible
 
 Domains = Mapping[str, tuple[Part | None, ...]]
 
+# Money is in cents, tables in cells.  All of these change the time, never the answer.
 FIRST_STEP = 2_000
-STAGES = ((60, 20_000), (400, 50_000), (1_500, 100_000), (5_000, 200_000))
-SHARPER = (1_000_000, 4_000_000)
-FIRST_STEPS = 80_000
+# The largest relation made a table, and the largest product of tables in the bounds; the last two only when wandering.
+STAGES = ((60, 20_000), (400, 50_000), (1_500, 100_000), (5_000, 200_000), (20_000, 400_000), (80_000, 1_000_000))
+USUAL_STAGES = 4
+FIRST_STEPS = 20_000
+LEAST_STEP = 400
+FAR = 10_000_000
 FEW_BUILDS = 2_000
 
 
@@ -53,57 +57,81 @@ def best_builds(problem: Problem, most: int = 5, possible: Possible | None = Non
     for certain in (True, False):
         if len(found) < most:
             search = _Search(problem, certain, most - len(found))
-            found += search.within(Tables(problem, domains, certain), -1, NEVER - 1)
+            found += search.run(domains)
     return Answer(tuple(found), len(found) < most)
 
 
-@dataclass(frozen=True)
+class _Wandered(Exception):
+    """The enumeration was stopped when it looked for builds up to ``limit``."""
+
+    def __init__(self, limit: int) -> None:
+        self.limit = limit
+
+
+@dataclass
 class _Search:
-    """The best builds of one level of certainty."""
+    """The best builds of one level of certainty; no build scores ``above`` or less, as far as is proven."""
 
     problem: Problem
     certain: bool
     most: int
+    above: int = -1
 
-    def within(self, tables: Tables, above: int, limit: int, stage: int = 0) -> list[Found]:
-        """The best builds that score no more than a limit, when none scores as little as ``above``.
+    def run(self, domains: Domains) -> list[Found]:
+        """The best builds out of some candidates.
 
-        They are looked for from the least score there can be upwards.
+        Where the search wanders, a nearer limit is tried, which leaves fewer candidates; where that is as near as is
+        worth trying, it is given more steps.
         """
+        base = Tables(self.problem, domains, self.certain)
+        limit, gap, steps = NEVER - 1, 0, FIRST_STEPS
+        while True:
+            try:
+                found = self.within(base.copy(), limit, steps)
+            except _Wandered as wandered:
+                gap = min(wandered.limit - self.above, gap or FAR) // 3
+                if gap < LEAST_STEP:
+                    gap, steps = LEAST_STEP, steps * 4
+                limit = self.above + gap
+                continue
+            if len(found) >= self.most or limit == NEVER - 1:
+                return found
+            self.above = max(self.above, limit)
+            gap *= 2
+            limit = self.above + gap if self.above < FAR else NEVER - 1
+
+    def within(self, tables: Tables, limit: int, steps: int, stage: int = 0) -> list[Found]:
+        """The best builds that score no more than a limit, looked for from the least there can be upwards."""
         most_cells, bucket = STAGES[stage]
         tables.take(most_cells)
         if not tables.waiting:
-            stage = len(STAGES) - 1
+            stage = max(stage, USUAL_STAGES - 1)
         low = tables.keep(bounds(tables.sizes, tables.factors, bucket), limit)
-        step, steps, sharper = FIRST_STEP, FIRST_STEPS, list(SHARPER)
+        step = FIRST_STEP
         while low.total <= limit:
-            inner = min(limit, max(low.total, above) + step)
+            inner = min(limit, max(low.total, self.above) + step)
+            if tables.builds <= FEW_BUILDS or step > FAR:
+                inner = limit
             narrow = tables.copy()
-            if narrow.keep(low, inner).total > inner:
-                if inner >= limit:
-                    return []
-                above = inner
-                step *= 2
-                continue
-            if narrow.sizes == tables.sizes or tables.cells(range(len(tables.sizes))) <= FEW_BUILDS:
-                inner, narrow = limit, tables
-            try:
-                if stage + 1 < len(STAGES):
-                    found = self.within(narrow, above, inner, stage + 1)
-                else:
-                    found = self.enumerated(narrow, inner, steps)
-            except LimitReached:
-                if sharper:
-                    low = tables.keep(bounds(tables.sizes, tables.factors, sharper.pop(0)), limit)
-                else:
-                    steps *= 4
-                continue
+            found: list[Found] = []
+            if narrow.keep(low, inner).total <= inner:
+                found = self._deeper(narrow, inner, steps, stage + 1)
             if len(found) >= self.most or inner >= limit:
                 return found
-            above = inner
+            self.above = max(self.above, inner)
             step *= 2
         return []
 
-    def enumerated(self, tables: Tables, limit: int, steps: int) -> list[Found]:
-        """Every build out of the candidates left, every relation asked whole."""
-        return enumerate_builds(self.problem, tables.left, limit, self.certain, self.most, StepsBudget(steps))
+    def _deeper(self, tables: Tables, limit: int, steps: int, stage: int) -> list[Found]:
+        """The next stage; after the usual ones every build out of the candidates left, every relation asked whole.
+
+        If that wanders, there are stages with larger tables.
+        """
+        if stage >= USUAL_STAGES:
+            try:
+                budget = StepsBudget(steps)
+                return enumerate_builds(self.problem, tables.left, limit, self.certain, self.most, budget)
+            except LimitReached:
+                if stage >= len(STAGES) or not tables.waiting:
+                    raise _Wandered(limit) from None
+        return self.within(tables, limit, steps, stage)

@@ -108,6 +108,11 @@ class Tables:
         """The candidates left at every position."""
         return dict(zip(self.positions, self.domains, strict=True))
 
+    @property
+    def builds(self) -> int:
+        """How many builds the candidates left make, whatever the relations say."""
+        return self.cells(range(len(self.positions)))
+
     def cells(self, variables: Sequence[int]) -> int:
         """How many tuples variables have."""
         cells = 1

@@ -29,10 +29,12 @@ def without_limit(patch: pytest.MonkeyPatch) -> None:
 
 def one_stage(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(best, "STAGES", ((1_000_000, 10_000_000),))
+    patch.setattr(best, "USUAL_STAGES", 1)
 
 
 def without_tables(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(best, "STAGES", ((0, 1),))
+    patch.setattr(best, "USUAL_STAGES", 1)
 
 
 def small_steps(patch: pytest.MonkeyPatch) -> None:
@@ -42,7 +44,7 @@ def small_steps(patch: pytest.MonkeyPatch) -> None:
 
 def short_of_steps(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(best, "FIRST_STEPS", 3)
-    patch.setattr(best, "SHARPER", (10,))
+    patch.setattr(best, "FEW_BUILDS", 0)
 
 
 LEFT_OUT = [without_prefilter, without_limit, one_stage, without_tables, small_steps, short_of_steps]
