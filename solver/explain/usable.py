@@ -27,6 +27,8 @@ MOST_NODES_EACH = 150
 FEW_NODES = 20
 MOST_NODES_GROWING = 300
 MOST_UNTOLD = 3
+MOST_BOUNDS = 600
+MORE_BOUNDS = 6000
 MOST_AT_ONCE = 12
 
 
@@ -57,6 +59,7 @@ class Usability:
     ) -> None:
         self.nodes = MOST_NODES if patient else MOST_NODES_EACH
         self.patience = 4 * MOST_UNTOLD if patient else MOST_UNTOLD
+        self.most_bounds = MORE_BOUNDS if patient else MOST_BOUNDS
         self.questions = questions
         self.problem = questions.problem
         self.relations = tuple(relations)
@@ -96,13 +99,15 @@ class Usability:
                 alone = self._ask([relation], at, part, None, FEW_NODES)
                 if alone is not None and alone.build is None:
                     return (relation,), True
+        work = self.questions.possible.work
+        until = work.bounds + self.most_bounds
         if len(pool) > MOST_AT_ONCE:
-            pool = self.grown(at, part, pool)
+            pool = self.grown(at, part, pool, until)
         untold = 0
 
         def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
             nonlocal untold
-            if untold >= self.patience:
+            if untold >= self.patience or work.bounds > until:
                 return None
             reply = self._ask([pool[g] for g in sorted(groups)], at, part, None, self.nodes)
             if reply is None:
@@ -113,7 +118,7 @@ class Usability:
         members, proved = shrink(range(len(pool)), held)
         return tuple(pool[g] for g in members), proved
 
-    def grown(self, at: str, part: Part | None, pool: Sequence[Relation]) -> list[Relation]:
+    def grown(self, at: str, part: Part | None, pool: Sequence[Relation], until: int) -> list[Relation]:
         """A few relations out of ``pool`` that no build with a candidate meets.
 
         A build that meets those taken so far is asked what refuses it, and the first of these is taken too: such
@@ -123,7 +128,7 @@ class Usability:
         while True:
             ordered = [r for r in pool if r in taken]
             reply = self._ask(ordered, at, part, None, MOST_NODES_GROWING)
-            if reply is None:
+            if reply is None or self.questions.possible.work.bounds > until:
                 return list(pool)
             if reply.build is None:
                 return [r for r in pool if r in reply.core]

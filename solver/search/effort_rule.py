@@ -6,7 +6,9 @@ added up instead.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import accumulate
 
 from knowledge.layouts import EFFORT
 from shared.goal import Limit
@@ -45,6 +47,8 @@ class EffortRule:
         self.hosts = [None if host is None else self.number[host] for host in hosts]
         self.cheapest: list[dict[int, float]] = [{} for _ in candidates]
         self.least = [self._least(v, (1 << len(c)) - 1) for v, c in enumerate(candidates)]
+        self.rising = [self._rising(row) for row in self.costs]
+        self.memo: dict[tuple[int, ...], Pruned] = {}
 
     def _least(self, v: int, mask: int) -> float:
         """What the cheapest open candidate spends by itself."""
@@ -52,6 +56,17 @@ class EffortRule:
         if mask not in known:
             known[mask] = min((self.costs[v][i] for i in bits(mask)), default=0.0)
         return known[mask]
+
+    @staticmethod
+    def _rising(costs: Sequence[float]) -> tuple[list[float], list[int]]:
+        """Costs in order, and for each number of the cheapest candidates the bits of them."""
+        ordered = sorted((cost, 1 << i) for i, cost in enumerate(costs))
+        return [cost for cost, _ in ordered], [0, *accumulate(bit for _, bit in ordered)]
+
+    def _affordable(self, v: int, room: float) -> int:
+        """The candidates that spend no more than ``room`` by themselves."""
+        costs, masks = self.rising[v]
+        return masks[bisect_right(costs, room + _ROUNDING)]
 
     @staticmethod
     def handles(limit: Limit) -> bool:
@@ -73,67 +88,87 @@ class EffortRule:
             return part.hours.lo
         return float(part.skill)
 
-    def _touched(self, masks: Sequence[int]) -> tuple[list[str], set[int]]:
-        """Positions where somebody certainly has to work, and the positions that is known from."""
-        found: list[str] = []
-        why: set[int] = set()
+    def _touched(self, masks: Sequence[int]) -> list[tuple[int, int | None]]:
+        """Positions where somebody certainly has to work, each with the host that is known from, if one is."""
+        found: list[tuple[int, int | None]] = []
         for v, mask in enumerate(masks):
             if mask & self.mounted[v]:
                 continue
             if not mask & self.old[v]:
-                found.append(self.positions[v])
-                why.add(v)
+                found.append((v, None))
                 continue
             host = self.hosts[v]
             if host is not None and not masks[host] & self.old[host] and not mask & self.old[v] & self.bare[v]:
-                found.append(self.positions[v])
-                why.update((v, host))
-        return found, why
+                found.append((v, host))
+        return found
+
+    def _extra(self, touched: Iterable[int]) -> float:
+        """What the tasks at these positions certainly spend."""
+        if self.name == "parts_changed":
+            return 0.0
+        tasks = self.effort.tasks_for(self.positions[v] for v in touched)
+        if self.name == "skill":
+            return float(max((t.skill for t in tasks), default=0))
+        if self.name == "hours":
+            return sum(t.hours for t in tasks)
+        return sum(c.low for t in tasks for c in t.consumables)
 
     def prune(self, masks: Sequence[int], root: bool) -> Pruned:
         """What is left of the open candidates."""
-        if self.name == "donors":
-            return self._donors(masks)
+        key = tuple(masks)
+        found = self.memo.get(key)
+        if found is None:
+            found = self.memo[key] = self._donors(masks) if self.name == "donors" else self._prune(masks)
+        return found
+
+    def _prune(self, masks: Sequence[int]) -> Pruned:
         least = [self._least(v, mask) for v, mask in enumerate(masks)]
-        why = {v for v, low in enumerate(least) if low > self.least[v]}
-        extra = 0.0
-        if self.name != "parts_changed":
-            touched, known_from = self._touched(masks)
-            tasks = self.effort.tasks_for(touched)
-            why |= known_from
-            if self.name == "skill":
-                extra = float(max((t.skill for t in tasks), default=0))
-            elif self.name == "hours":
-                extra = sum(t.hours for t in tasks)
-            else:
-                extra = sum(c.low for t in tasks for c in t.consumables)
+        touched = [] if self.name == "parts_changed" else self._touched(masks)
+        extra = self._extra(v for v, _ in touched)
         total = max([extra, *least]) if self.name == "skill" else extra + sum(least)
+        if total > self.most:
+            known = [v for v, low in enumerate(least) if low > self.least[v]]
+            return Pruned(((min([*known, *(v for v, _ in touched)], default=0), 0),))
         kept = []
         for v, mask in enumerate(masks):
-            if total > self.most:
-                return Pruned(((min(why, default=0), 0),))
             room = self.most if self.name == "skill" else self.most - total + least[v]
-            left = sum(1 << i for i in bits(mask) if self.costs[v][i] <= room + _ROUNDING)
-            if left != mask:
-                kept.append((v, left))
+            if room < self.rising[v][0][-1]:
+                left = mask & self._affordable(v, room)
+                if left != mask:
+                    kept.append((v, left))
         return Pruned(tuple(kept)) if kept else NOTHING
 
     def because(self, position: int, gone: int, masks: Sequence[int]) -> dict[int, int]:
-        """For each position the missing candidates that ``gone`` going from ``position`` hung on."""
+        """For each position the missing candidates that ``gone`` going from ``position`` hung on.
+
+        What is not needed for too much to be spent is left out, the least telling first.
+        """
         if self.name == "donors":
             return {v: ((1 << len(c)) - 1) & ~masks[v] for v, c in enumerate(self.candidates)}
-        needed: dict[int, int] = {}
-        for v, mask in enumerate(masks):
-            least = self._least(v, mask)
-            if least == self.least[v]:
-                continue
-            cheaper = sum(1 << i for i, cost in enumerate(self.costs[v]) if cost < least)
-            if cheaper & ~mask:
-                needed[v] = cheaper & ~mask
-        if self.name != "parts_changed":
-            for v in self._touched(masks)[1]:
-                needed[v] = ((1 << len(self.candidates[v])) - 1) & ~masks[v]
-        return needed
+        opened = [gone if v == position else mask for v, mask in enumerate(masks)]
+        spent = {v: low for v, mask in enumerate(opened) if (low := self._least(v, mask)) > self.least[v]}
+        touched = [] if self.name == "parts_changed" else self._touched(opened)
+        for v in sorted(spent, key=lambda v: (spent[v] - self.least[v], v)):
+            fewer = {u: low for u, low in spent.items() if u != v}
+            if self._too_much(fewer, touched):
+                spent = fewer
+        for pair in list(touched):
+            fewer_touched = [other for other in touched if other != pair]
+            if self._too_much(spent, fewer_touched):
+                touched = fewer_touched
+        needed = dict.fromkeys(range(len(masks)), 0)
+        for v, low in spent.items():
+            needed[v] |= sum(1 << i for i, cost in enumerate(self.costs[v]) if cost < low)
+        for v, host in touched:
+            for u in (v,) if host is None else (v, host):
+                needed[u] |= (1 << len(self.candidates[u])) - 1
+        return {v: left for v, mask in needed.items() if v != position and (left := mask & ~masks[v])}
+
+    def _too_much(self, spent: Mapping[int, float], touched: Sequence[tuple[int, int | None]]) -> bool:
+        """Whether too much is spent by what is known of some positions, with the least at all others."""
+        extra = self._extra(v for v, _ in touched)
+        least = [spent.get(v, low) for v, low in enumerate(self.least)]
+        return (max([extra, *least]) if self.name == "skill" else extra + sum(least)) > self.most
 
     def entailed(self, masks: Sequence[int]) -> bool:
         """Whether it is certain that every combination of the open candidates passes."""

@@ -26,12 +26,13 @@ from ..problem import Problem
 from ..relations import Build, Relation
 from .effort_rule import EffortRule
 from .enumeration import LimitReached
-from .rules import Masks, Pruned, RelationRule, Rule, bits
+from .rules import Masks, Pruned, RelationRule, Rule, Work, bits, classes_of
 
 MOST_NODES = 4000
 FEW_FAILURES = 30
 MORE_FAILURES = 100
 FEW_RULES = 60
+BOUNDS_A_NODE = 4
 
 
 @dataclass(frozen=True)
@@ -76,10 +77,12 @@ class Possible:
     problem: Problem
     most_nodes: int = MOST_NODES
     asked: int = 0
+    work: Work = field(default_factory=Work)
     _rules: dict[Relation, Rule] = field(default_factory=dict)
     _limits: dict[Relation, Limit] = field(default_factory=dict)
     _weights: dict[Relation, int] = field(default_factory=dict)
     _roots: dict[tuple[Relation, ...], _Root] = field(default_factory=dict)
+    _orders: dict[tuple[int, int], list[int]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.positions = tuple(self.problem.domains)
@@ -105,8 +108,24 @@ class Possible:
                 found = EffortRule(self.problem, relation, limit, self.candidates)
             else:
                 scope = tuple(self.number[p] for p in relation.scope)
-                found = RelationRule(relation, scope, self.positions, self.candidates)
+                classes = classes_of(relation, [self.positions[v] for v in scope], [self.candidates[v] for v in scope])
+                found = RelationRule(relation, scope, self.positions, self.candidates, classes, self.work)
             self._rules[relation] = found
+        return found
+
+    def order(self, v: int, first: Part | None) -> list[int]:
+        """The candidates of a position in the order they are tried: ``first``, then what is cheapest."""
+        at, candidates = self.positions[v], self.candidates[v]
+        found = self._orders.get((v, id(first)))
+        if found is None:
+            new = self.problem.effort.is_new
+
+            def key(i: int) -> tuple[bool, float, int]:
+                part = candidates[i]
+                price = 0.0 if part is None or not new(at, part) or part.price is None else part.price.lo
+                return part is not first, price, i
+
+            found = self._orders[v, id(first)] = sorted(range(len(candidates)), key=key)
         return found
 
     def mask(self, position: str, parts: Iterable[Part | None]) -> int:
@@ -156,34 +175,25 @@ class _Search:
         for number, rule in enumerate(self.rules):
             for v in rule.scope:
                 self.touching[v].append(number)
+        self.narrowest = sorted(self.rules, key=lambda rule: rule.width)
         self.trail: list[_Event] = []
         self.nodes = most_nodes
         self.failures = 0
-        self.order = [self._value_order(v, hint) for v in range(len(owner.positions))]
-
-    def _value_order(self, v: int, hint: Build | None) -> list[int]:
-        owner = self.owner
-        at, candidates = owner.positions[v], owner.candidates[v]
-        first = owner.problem.stock[at] if hint is None else hint[at]
-        new = owner.problem.effort.is_new
-
-        def key(i: int) -> tuple[bool, float, int]:
-            part = candidates[i]
-            price = 0.0 if part is None or not new(at, part) or part.price is None else part.price.lo
-            return part is not first, price, i
-
-        return sorted(range(len(candidates)), key=key)
+        self.most_bounds = most_nodes * BOUNDS_A_NODE
+        first = owner.problem.stock if hint is None else hint
+        self.order = [owner.order(v, first[at]) for v, at in enumerate(owner.positions)]
 
     def run(self) -> Reply:
         """The answer."""
         failure = self.prune() or self._search_harder()
         if failure is not None:
             return Reply(None, tuple(rule.relation for i, rule in enumerate(self.rules) if i in failure.rules))
-        build = {}
-        for v, at in enumerate(self.owner.positions):
-            left = self.masks[v]
-            build[at] = self.owner.candidates[v][next(i for i in self.order[v] if left >> i & 1)]
-        return Reply(build)
+        return Reply({at: self.owner.candidates[v][self._first(v)] for v, at in enumerate(self.owner.positions)})
+
+    def _first(self, v: int) -> int:
+        """The open candidate of a position that is tried next."""
+        left = self.masks[v]
+        return next(i for i in self.order[v] if left >> i & 1)
 
     def prune(self) -> _Failure | None:
         """What follows from the relations alone, then from what is forced."""
@@ -205,6 +215,7 @@ class _Search:
 
     def _search_harder(self) -> _Failure | None:
         """Search; where choices keep failing, ask the bounds one by one: first what is forced, then everything."""
+        self.most_bounds += self.owner.work.bounds
         everything = range(len(self.rules))
         touched = {n for v in self.forced for n in self.touching[v]}
         mark = len(self.trail)
@@ -275,12 +286,20 @@ class _Search:
     # -- choices
 
     def _pick(self) -> int | None:
-        """The open position with the fewest candidates for the trouble it has made."""
+        """A position to try: of those of a rule that the first open candidates break, the one that has made most
+        trouble for its size; ``None`` where they break no rule and so are a build.
+        """
+        singles = [1 << self._first(v) for v in range(len(self.masks))]
+        for rule in self.narrowest:
+            if rule.prune(singles, False).kept:
+                break
+        else:
+            return None
         weights = self.owner._weights
         best, best_key = None, (float("inf"), 0)
-        for v, mask in enumerate(self.masks):
-            size = mask.bit_count()
-            if size > 1 and self.touching[v]:
+        for v in rule.scope:
+            size = self.masks[v].bit_count()
+            if size > 1:
                 weight = sum(weights.get(self.rules[n].relation, 1) for n in self.touching[v])
                 key = (size / weight, v)
                 if best is None or key < best_key:
@@ -293,9 +312,9 @@ class _Search:
             return None
         start = len(self.trail)
         while True:
-            value = next(i for i in self.order[v] if self.masks[v] >> i & 1)
+            value = self._first(v)
             self.nodes -= 1
-            if self.nodes < 0:
+            if self.nodes < 0 or self.owner.work.bounds > self.most_bounds:
                 raise LimitReached("the search took too many steps")
             mark = len(self.trail)
             self.trail.append(_Event(v, self.masks[v], 1 << value, choice=True))

@@ -9,10 +9,11 @@ When every position of the scope holds one candidate, what is left is exactly wh
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from itertools import product
+from math import prod
 from typing import Protocol
 
 from shared.part import Part
@@ -48,6 +49,28 @@ class Pruned:
 NOTHING = Pruned(())
 
 
+@dataclass
+class Work:
+    """How many bounds were worked out: what a search spends most of its time on, and the same on every machine."""
+
+    bounds: int = 0
+
+
+Classes = tuple[tuple[int, ...], ...]
+"""The interchange classes of a position, each the numbers of its candidates; ordered by their first member."""
+
+
+def classes_of(relation: Relation, names: Sequence[str], candidates: Candidates) -> list[Classes]:
+    """For some positions their candidates in classes that a relation cannot tell apart."""
+    found = []
+    for at, parts in zip(names, candidates, strict=True):
+        groups: dict[Hashable, list[int]] = {}
+        for number, part in enumerate(parts):
+            groups.setdefault(relation.alike(at, part), []).append(number)
+        found.append(tuple(tuple(members) for members in groups.values()))
+    return found
+
+
 class Rule(Protocol):
     """Anything that prunes."""
 
@@ -66,24 +89,59 @@ class Rule(Protocol):
 
 
 class RelationRule:
-    """Any relation: pruned by listing where it is narrow, by its bound where it is wide."""
+    """Any relation: pruned by listing where it is narrow, by its bound where it is wide.
+
+    Inside, each position counts in interchange classes (see :meth:`solver.relations.Relation.alike`); only what comes in and what goes out
+    counts in candidates.
+    """
 
     def __init__(
-        self, relation: Relation, scope: tuple[int, ...], positions: Sequence[str], candidates: Candidates
+        self,
+        relation: Relation,
+        scope: tuple[int, ...],
+        positions: Sequence[str],
+        candidates: Candidates,
+        classes: Sequence[Classes],
+        work: Work | None = None,
     ) -> None:
+        self.work = work or Work()
         self.relation = relation
         self.scope = scope
         self.names = tuple(positions[v] for v in scope)
-        self.candidates = tuple(candidates[v] for v in scope)
+        self.classes = tuple(classes)
+        self.members = tuple(tuple(sum(1 << i for i in group) for group in groups) for groups in classes)
+        self.candidates = tuple(
+            tuple(candidates[v][group[0]] for group in groups) for v, groups in zip(scope, classes, strict=True)
+        )
         self.width = len(scope)
         self.full = tuple(len(c) for c in self.candidates)
+        self.longest = max(range(self.width), key=lambda i: (self.full[i], -i), default=0)
+        self.gathered: list[dict[int, int]] = [{} for _ in scope]
+        self.rows: dict[tuple[int, ...], tuple[int, int]] = {}
         self.rough: dict[tuple[int, ...], bool] = {}
         self.exact: dict[tuple[int, ...], bool] = {}
         self.certain: dict[tuple[int, ...], bool] = {}
-        self.memo: dict[tuple[bool, tuple[int, ...]], Pruned] = {}
+        self.memo: dict[tuple[bool, tuple[int, ...]], tuple[int, ...]] = {}
+        self.reasons: dict[tuple[int, tuple[int, ...]], tuple[int, ...]] = {}
+
+    # -- between candidates and classes
+
+    def _gather(self, axis: int, mask: int) -> int:
+        """The classes any of some candidates belong to."""
+        known = self.gathered[axis]
+        found = known.get(mask)
+        if found is None:
+            found = known[mask] = sum(1 << i for i, group in enumerate(self.members[axis]) if group & mask)
+        return found
+
+    def _spread(self, axis: int, classes: int) -> int:
+        """The candidates of some classes."""
+        return sum(self.members[axis][i] for i in bits(classes))
+
+    # -- single combinations
 
     def may_pass(self, values: tuple[int, ...]) -> bool:
-        """The quick answer to one candidate for each of its positions: a no is sure."""
+        """The quick answer to one class for each of its positions: a no is sure."""
         found = self.rough.get(values)
         if found is None:
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
@@ -94,7 +152,7 @@ class RelationRule:
         return found
 
     def passes(self, values: tuple[int, ...]) -> bool:
-        """Whether the relation does not say no to one candidate for each of its positions."""
+        """Whether the relation does not say no to one class for each of its positions."""
         if not self.may_pass(values):
             return False
         found = self.exact.get(values)
@@ -103,96 +161,163 @@ class RelationRule:
             found = self.exact[values] = self.relation.verdict(build) is not Verdict.NO
         return found
 
+    def refused(self) -> int:
+        """How many combinations of the candidates of the scope the relation refuses."""
+        sizes = [[len(group) for group in groups] for groups in self.classes]
+        return sum(
+            prod(row[i] for row, i in zip(sizes, values, strict=True))
+            for values in product(*(range(size) for size in self.full))
+            if not self.passes(values)
+        )
+
+    # -- pruning
+
     def prune(self, masks: Sequence[int], root: bool) -> Pruned:
         """What is left of the open candidates."""
-        key = (root, tuple([masks[v] for v in self.scope]))
-        found = self.memo.get(key)
-        if found is None:
-            found = self.memo[key] = self._prune(key[1], root)
-        return found
-
-    def _prune(self, opened: tuple[int, ...], root: bool) -> Pruned:
-        lists = [bits(mask) for mask in opened]
-        count = 1
-        for values in lists:
-            count *= len(values)
-        if count == 1:
-            left = list(opened) if self.passes(tuple(values[0] for values in lists)) else [0] * len(lists)
-        elif count <= (MOST_ROOT_TUPLES if root else MOST_TUPLES):
-            left = self._supported(lists)
-        elif self.relation.bound is None:
+        opened = tuple([self._gather(i, masks[v]) for i, v in enumerate(self.scope)])
+        key = (root, opened)
+        left = self.memo.get(key)
+        if left is None:
+            left = self.memo[key] = self._prune(opened, root)
+        if left == opened:
             return NOTHING
-        else:
-            left = self._bounded(lists, root)
-        kept = tuple((v, new) for v, old, new in zip(self.scope, opened, left, strict=True) if new != old)
-        return Pruned(kept) if kept else NOTHING
+        return Pruned(
+            tuple(
+                (v, masks[v] & self._spread(i, new))
+                for i, (v, old, new) in enumerate(zip(self.scope, opened, left, strict=True))
+                if new != old
+            )
+        )
+
+    def _prune(self, opened: tuple[int, ...], root: bool) -> tuple[int, ...]:
+        lists = [bits(mask) for mask in opened]
+        count = prod(map(len, lists))
+        if count == 1:
+            return opened if self.passes(tuple(values[0] for values in lists)) else (0,) * len(lists)
+        if count <= (MOST_ROOT_TUPLES if root else MOST_TUPLES):
+            return self._supported(lists, opened)
+        return opened if self.relation.bound is None else self._bounded(lists, opened, root)
 
     def because(self, position: int, gone: int, masks: Sequence[int]) -> dict[int, int]:
         """For each position the missing candidates that ``gone`` going from ``position`` hung on."""
         axis = self.scope.index(position)
-        missing = [((1 << size) - 1) & ~masks[v] for v, size in zip(self.scope, self.full, strict=True)]
-        values = bits(gone)
-        count = len(values)
-        for i, size in enumerate(self.full):
-            count *= 1 if i == axis else size
-        if count > MOST_TUPLES:
-            return {v: mask for v, mask in zip(self.scope, missing, strict=True) if mask}
+        opened = tuple(self._gather(i, gone if i == axis else masks[v]) for i, v in enumerate(self.scope))
+        key = (axis, opened)
+        found = self.reasons.get(key)
+        if found is None:
+            found = self.reasons[key] = self._because(axis, opened)
+        return {
+            v: self._spread(i, needed) for i, (v, needed) in enumerate(zip(self.scope, found, strict=True)) if needed
+        }
+
+    def _because(self, axis: int, opened: tuple[int, ...]) -> tuple[int, ...]:
+        missing = [0 if i == axis else ((1 << self.full[i]) - 1) & ~mask for i, mask in enumerate(opened)]
+        values = bits(opened[axis])
+        if len(values) * prod(size for i, size in enumerate(self.full) if i != axis) > MOST_TUPLES:
+            return self._widened(axis, list(opened), missing)
         needed = [0] * len(self.scope)
         for combination in product(*(values if i == axis else range(size) for i, size in enumerate(self.full))):
             if not self.may_pass(combination):
                 continue
-            absent = [i for i, chosen in enumerate(combination) if i != axis and missing[i] >> chosen & 1]
+            absent = [i for i, chosen in enumerate(combination) if missing[i] >> chosen & 1]
             if not absent:
-                return {v: mask for v, mask in zip(self.scope, missing, strict=True) if mask}
+                return tuple(missing)
             if not any(needed[i] >> combination[i] & 1 for i in absent):
                 needed[absent[0]] |= 1 << combination[absent[0]]
-        return {v: mask for v, mask in zip(self.scope, needed, strict=True) if mask}
+        return tuple(needed)
+
+    def _widened(self, axis: int, opened: list[int], missing: list[int]) -> tuple[int, ...]:
+        """Give the missing classes back, position by position, wherever the relation refuses all the same."""
+        for i in sorted(range(self.width), key=lambda i: (self.full[i], i)):
+            if missing[i]:
+                before = opened[i]
+                opened[i] |= missing[i]
+                if self._refuses(axis, opened):
+                    missing[i] = 0
+                else:
+                    opened[i] = before
+        return tuple(missing)
+
+    def _refuses(self, axis: int, opened: Sequence[int]) -> bool:
+        """Whether the relation surely refuses each open class of one position with whatever else is open."""
+        lists = [bits(mask) for mask in opened]
+        if prod(map(len, lists)) <= MOST_TUPLES:
+            return not any(self.may_pass(combination) for combination in product(*lists))
+        if self.relation.bound is None:
+            return False
+        domains = self._open(lists)
+        return self._beyond(domains) or (
+            len(lists[axis]) > 1
+            and all(self._beyond({**domains, self.names[axis]: (self.candidates[axis][i],)}) for i in lists[axis])
+        )
+
+    def _beyond(self, domains: Mapping[str, tuple[Part | None, ...]]) -> bool:
+        """Whether the bound refuses everything out of some candidates."""
+        assert self.relation.bound is not None
+        self.work.bounds += 1
+        return self.relation.bound(domains) is Verdict.NO
+
+    def _open(self, lists: Sequence[tuple[int, ...]]) -> dict[str, tuple[Part | None, ...]]:
+        """One candidate of each open class by position."""
+        return {
+            at: tuple(c[i] for i in values) for at, c, values in zip(self.names, self.candidates, lists, strict=True)
+        }
 
     def entailed(self, masks: Sequence[int]) -> bool:
         """Whether it is certain that every combination of the open candidates passes."""
-        key = tuple([masks[v] for v in self.scope])
+        key = tuple([self._gather(i, masks[v]) for i, v in enumerate(self.scope)])
         found = self.certain.get(key)
         if found is None:
             lists = [bits(mask) for mask in key]
-            count = 1
-            for values in lists:
-                count *= len(values)
-            found = count <= MOST_TUPLES and all(self.passes(c) for c in product(*lists))
+            found = prod(map(len, lists)) <= MOST_TUPLES and all(self.passes(c) for c in product(*lists))
             self.certain[key] = found
         return found
 
-    def _supported(self, lists: Sequence[tuple[int, ...]]) -> list[int]:
-        """The candidates that are in some combination the relation passes."""
-        left = [0] * len(lists)
-        for axis, values in enumerate(lists):
-            for value in values:
-                if left[axis] >> value & 1:
-                    continue
-                narrowed = [(value,) if i == axis else other for i, other in enumerate(lists)]
-                for combination in product(*narrowed):
-                    if self.may_pass(combination):
-                        for i, chosen in enumerate(combination):
-                            left[i] |= 1 << chosen
-                        break
-        return left
+    def _supported(self, lists: Sequence[tuple[int, ...]], opened: Sequence[int]) -> tuple[int, ...]:
+        """The classes that are in some combination the relation passes.
 
-    def _bounded(self, lists: Sequence[tuple[int, ...]], root: bool) -> list[int]:
-        """The candidates the relation's bound does not refuse; one by one only at the root of a search."""
-        bound = self.relation.bound
-        assert bound is not None
-        domains: dict[str, tuple[Part | None, ...]] = {
-            at: tuple(c[i] for i in values) for at, c, values in zip(self.names, self.candidates, lists, strict=True)
-        }
-        full = [sum(1 << i for i in values) for values in lists]
-        if bound(domains) is Verdict.NO:
-            return [0 for _ in full]
+        The position with most classes is asked a row at a time: the bits of all of them at once.
+        """
+        left = [0] * len(lists)
+        last = self.longest
+        others = [i for i in range(len(lists)) if i != last]
+        for chosen in product(*(lists[i] for i in others)):
+            new = any(not left[i] >> c & 1 for i, c in zip(others, chosen, strict=True))
+            passing = self._row(chosen, opened[last], opened[last] & ~left[last], new)
+            if passing:
+                left[last] |= passing
+                for i, c in zip(others, chosen, strict=True):
+                    left[i] |= 1 << c
+        return tuple(left)
+
+    def _row(self, chosen: tuple[int, ...], opened: int, wanted: int, any_of: bool) -> int:
+        """Those of ``opened`` at the longest position that pass with the others chosen.
+
+        All of ``wanted`` are asked; with ``any_of`` also others until one passes.
+        """
+        known, passing = self.rows.get(chosen, (0, 0))
+        if (wanted & ~known) or (any_of and not passing & opened and opened & ~known):
+            last = self.longest
+            for i in bits(opened & ~known):
+                if wanted >> i & 1 or (any_of and not passing & opened):
+                    known |= 1 << i
+                    if self.may_pass((*chosen[:last], i, *chosen[last:])):
+                        passing |= 1 << i
+            self.rows[chosen] = (known, passing)
+        return passing & opened
+
+    def _bounded(self, lists: Sequence[tuple[int, ...]], opened: tuple[int, ...], root: bool) -> tuple[int, ...]:
+        """The classes the relation's bound does not refuse; one by one only at the root of a search."""
+        domains = self._open(lists)
+        if self._beyond(domains):
+            return (0,) * len(lists)
         if not root:
-            return full
+            return opened
         left = []
         for at, c, values in zip(self.names, self.candidates, lists, strict=True):
             mask = 0
             for i in values:
-                if len(values) == 1 or bound({**domains, at: (c[i],)}) is not Verdict.NO:
+                if len(values) == 1 or not self._beyond({**domains, at: (c[i],)}):
                     mask |= 1 << i
             left.append(mask)
-        return left
+        return tuple(left)
