@@ -5,7 +5,7 @@ Every number is an exact count; where counting would take too long the ledger sa
 
 from __future__ import annotations
 
-from ..counting import removed_alone
+from ..counting import combinations_of, removed_alone
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
@@ -14,43 +14,31 @@ from .document import Ledger, RuledOut
 
 MOST_NODES = 600
 MOST_NODES_BEYOND = 3000
-
-
-def combinations_of(problem: Problem) -> int:
-    """How many ways there are to fill every position."""
-    total = 1
-    for parts in problem.domains.values():
-        total *= len(parts)
-    return total
+MOST_WORK = 4_000
 
 
 def ledger(problem: Problem, possible: Possible | None = None) -> Ledger:
     """The ledger of a problem."""
     possible = possible or Possible(problem)
-    total = combinations_of(problem)
     meeting: int | None = None
     why = ""
     try:
-        meeting = Counter(possible, MOST_NODES).count(problem.hard)
+        meeting = Counter(possible, MOST_NODES, MOST_WORK).count(problem.hard)
     except LimitReached:
         why = "too many rules look at too many parts at once"
     beyond: dict[str, int | None] = {}
-    counter = Counter(possible, MOST_NODES_BEYOND)
-    alone = removed_alone(problem, total)
-    for row in alone if meeting is not None else ():
+    counter = Counter(possible, MOST_NODES_BEYOND, MOST_WORK)
+    alone = removed_alone(possible)
+    ordered = sorted(problem.hard, key=lambda r: ((n := alone[r.name]) is None, -(n or 0), r.name))
+    telling = [r for r in ordered if alone[r.name] != 0]
+    for relation in telling if meeting is not None else ():
         try:
-            others = [r for r in problem.hard if r.name != row.relation]
-            beyond[row.relation] = counter.count(others) - (meeting or 0)
+            others = [r for r in problem.hard if r is not relation]
+            beyond[relation.name] = counter.count(others) - (meeting or 0)
         except LimitReached:
             break
     rules = tuple(
-        RuledOut(
-            relation=row.relation,
-            kind=row.kind,
-            says=row.says,
-            alone=row.combinations,
-            beyond=beyond.get(row.relation),
-        )
-        for row in alone
+        RuledOut(relation=r.name, kind=r.kind, says=r.says, alone=alone[r.name], beyond=beyond.get(r.name))
+        for r in telling
     )
-    return Ledger(combinations=total, meeting=meeting, not_counted=why, rules=rules)
+    return Ledger(combinations=combinations_of(problem), meeting=meeting, not_counted=why, rules=rules)

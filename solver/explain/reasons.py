@@ -25,6 +25,7 @@ from .usable import Usability, lines_in
 
 MOST_SIZE = 4
 MOST_COUNT_NODES = 600
+MOST_WORK = 4_000
 
 
 def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, units: System = "metric") -> WhyDocument:
@@ -220,7 +221,7 @@ def _used(
     forced = replace(problem, relations=(*problem.relations, *part_line(at, part).relations))
     best = best_builds(forced, 1).builds
     try:
-        count: int | None = Counter(questions.possible, MOST_COUNT_NODES).count(problem.hard, {at: (part,)})
+        count: int | None = Counter(questions.possible, MOST_COUNT_NODES, MOST_WORK).count(problem.hard, {at: (part,)})
     except LimitReached:
         count = None
     shown = build_shown(forced, best[0], 1, units)

@@ -27,8 +27,8 @@ MOST_NODES_EACH = 150
 FEW_NODES = 20
 MOST_NODES_GROWING = 300
 MOST_UNTOLD = 3
-MOST_BOUNDS = 600
-MORE_BOUNDS = 6000
+MOST_WORK = 8_000
+MORE_WORK = 80_000
 MOST_AT_ONCE = 12
 
 
@@ -59,7 +59,7 @@ class Usability:
     ) -> None:
         self.nodes = MOST_NODES if patient else MOST_NODES_EACH
         self.patience = 4 * MOST_UNTOLD if patient else MOST_UNTOLD
-        self.most_bounds = MORE_BOUNDS if patient else MOST_BOUNDS
+        self.most_work = MORE_WORK if patient else MOST_WORK
         self.questions = questions
         self.problem = questions.problem
         self.relations = tuple(relations)
@@ -100,14 +100,14 @@ class Usability:
                 if alone is not None and alone.build is None:
                     return (relation,), True
         work = self.questions.possible.work
-        until = work.bounds + self.most_bounds
+        until = work.spent + self.most_work
         if len(pool) > MOST_AT_ONCE:
             pool = self.grown(at, part, pool, until)
         untold = 0
 
         def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
             nonlocal untold
-            if untold >= self.patience or work.bounds > until:
+            if untold >= self.patience or work.spent > until:
                 return None
             reply = self._ask([pool[g] for g in sorted(groups)], at, part, None, self.nodes)
             if reply is None:
@@ -128,7 +128,7 @@ class Usability:
         while True:
             ordered = [r for r in pool if r in taken]
             reply = self._ask(ordered, at, part, None, MOST_NODES_GROWING)
-            if reply is None or self.questions.possible.work.bounds > until:
+            if reply is None or self.questions.possible.work.spent > until:
                 return list(pool)
             if reply.build is None:
                 return [r for r in pool if r in reply.core]

@@ -24,11 +24,15 @@ MOST_NODES = 20_000
 
 @dataclass
 class Counter:
-    """Counts builds of one problem; raises ``LimitReached`` past ``nodes`` branchings in all."""
+    """Counts builds of one problem; raises ``LimitReached`` past ``nodes`` branchings, or ``work``, in all."""
 
     possible: Possible
     nodes: int = MOST_NODES
+    work: int | None = None
     _memo: dict[tuple[object, ...], int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._until = None if self.work is None else self.possible.work.spent + self.work
 
     def count(self, relations: Sequence[Relation], forced: Mapping[str, Sequence[Part | None]] | None = None) -> int:
         """How many builds pass these relations with ``forced`` candidates only."""
@@ -80,7 +84,7 @@ class Counter:
             if branch is not None:
                 for value in bits(masks[branch]):
                     self.nodes -= 1
-                    if self.nodes < 0:
+                    if self.nodes < 0 or (self._until is not None and self.possible.work.spent > self._until):
                         raise LimitReached("there are too many builds to count")
                     below = list(masks)
                     below[branch] = 1 << value

@@ -32,7 +32,7 @@ MOST_NODES = 4000
 FEW_FAILURES = 30
 MORE_FAILURES = 100
 FEW_RULES = 60
-BOUNDS_A_NODE = 4
+WORK_A_NODE = 60
 
 
 @dataclass(frozen=True)
@@ -179,7 +179,7 @@ class _Search:
         self.trail: list[_Event] = []
         self.nodes = most_nodes
         self.failures = 0
-        self.most_bounds = most_nodes * BOUNDS_A_NODE
+        self.most_work = most_nodes * WORK_A_NODE
         first = owner.problem.stock if hint is None else hint
         self.order = [owner.order(v, first[at]) for v, at in enumerate(owner.positions)]
 
@@ -215,7 +215,7 @@ class _Search:
 
     def _search_harder(self) -> _Failure | None:
         """Search; where choices keep failing, ask the bounds one by one: first what is forced, then everything."""
-        self.most_bounds += self.owner.work.bounds
+        self.most_work += self.owner.work.spent
         everything = range(len(self.rules))
         touched = {n for v in self.forced for n in self.touching[v]}
         mark = len(self.trail)
@@ -314,7 +314,7 @@ class _Search:
         while True:
             value = self._first(v)
             self.nodes -= 1
-            if self.nodes < 0 or self.owner.work.bounds > self.most_bounds:
+            if self.nodes < 0 or self.owner.work.spent > self.most_work:
                 raise LimitReached("the search took too many steps")
             mark = len(self.trail)
             self.trail.append(_Event(v, self.masks[v], 1 << value, choice=True))
