@@ -8,53 +8,28 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import BaseModel, ConfigDict
+from .explained import ConflictShown, Ledger, RelaxationShown
+from .shown import Model, Number, ReasonShown, SideShown, VerdictWord
+
+__all__ = [
+    "PLAN_FORMAT",
+    "PLAN_VERSION",
+    "BuildShown",
+    "Model",
+    "Number",
+    "PartShown",
+    "PlanDocument",
+    "QuantityShown",
+    "ReasonShown",
+    "SideShown",
+    "Status",
+    "VerdictWord",
+]
 
 PLAN_FORMAT = "swapwright plan"
 PLAN_VERSION = 1
 
 Status = Literal["kept", "moved", "new", "removed", "empty"]
-VerdictWord = Literal["fits", "fits if checked", "does not fit"]
-
-
-class Model(BaseModel):
-    """Base of everything that comes out: closed and unchanging."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
-
-
-class Number(Model):
-    """A range in SI (``None`` when unknown), its measure, and the text a person reads."""
-
-    lo: float | None
-    hi: float | None
-    measure: str
-    text: str
-
-
-class SideShown(Model):
-    """One side of a reason."""
-
-    voice: str
-    who: str
-    what: str
-    value: str
-    evidence: str | None = None
-
-
-class ReasonShown(Model):
-    """Why a relation answered as it did: both sides, by how much, the source, what to measure."""
-
-    relation: str
-    severity: Literal["must", "should", "check"]
-    verdict: VerdictWord
-    says: str
-    left: SideShown
-    right: SideShown
-    gap: str | None
-    source: str
-    needs: tuple[str, ...] = ()
-    trouble: str = ""
 
 
 class PartShown(Model):
@@ -110,17 +85,12 @@ class BuildShown(Model):
     cautions: tuple[str, ...]
 
 
-class Removed(Model):
-    """How many combinations one rule alone rules out; ``None`` where that was not counted."""
-
-    relation: str
-    kind: str
-    says: str
-    combinations: int | None
-
-
 class PlanDocument(Model):
-    """The answer to a goal."""
+    """The answer to a goal: builds, or why there is none.
+
+    ``ledger`` counts exactly what each rule rules out.  Without builds ``conflicts`` are all minimal ones
+    (``conflicts_complete``), and ``relaxations`` the smallest changes of the goal that were proved to unlock a build.
+    """
 
     format: Literal["swapwright plan"] = "swapwright plan"
     version: Literal[1] = 1
@@ -132,5 +102,8 @@ class PlanDocument(Model):
     combinations: int
     builds: tuple[BuildShown, ...]
     complete: bool
-    removed: tuple[Removed, ...]
-    refusal: tuple[tuple[ReasonShown, ...], ...] = ()
+    ledger: Ledger | None = None
+    conflicts: tuple[ConflictShown, ...] = ()
+    conflicts_complete: bool = True
+    relaxations: tuple[RelaxationShown, ...] = ()
+    remarks: tuple[str, ...] = ()

@@ -13,9 +13,9 @@ from knowledge.formulas import Argument, Formula, formulas
 from shared.errors import FormulaError
 from shared.faults import BadInput, Fault
 from shared.interface import WORD
-from shared.plan import Model, Number
 from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
+from shared.shown import Model, Number
 from shared.units import System
 
 from .standing import as_it_stands

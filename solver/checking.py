@@ -8,8 +8,8 @@ from pathlib import Path
 from knowledge.garage import Garage, read_goal
 from shared.evidence import Evidence
 from shared.faults import BadInput, Fault
-from shared.plan import Model
 from shared.ranges import Range
+from shared.shown import Model
 from shared.units import System, show
 
 from .measuring.document import RecordShown, Remark

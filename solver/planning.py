@@ -10,15 +10,18 @@ from knowledge.garage import read_goal
 from knowledge.layouts import EFFORT
 from shared.layout import Input, Requirement
 from shared.part import Part
-from shared.plan import BuildShown, Number, PartShown, PlanDocument, QuantityShown, ReasonShown, Status
+from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, Status
 from shared.ranges import Range
+from shared.shown import Number, ReasonShown
 from shared.units import System, show_number
 from shared.verdict import Verdict
 
-from .counting import removed_alone
+from .counting import combinations_of
 from .demands import hold
+from .explain.ledger import ledger as ledger_of
+from .explain.questions import Questions
+from .explain.refusal import refusal
 from .problem import Problem, build_problem
-from .refusing import refusal
 from .relations import Build, Relation
 from .search.best import best_builds
 from .search.enumeration import Found
@@ -46,20 +49,22 @@ def plan_of(
     """The plan of a problem already built; without ``ledger`` nothing is counted of why others fail."""
     answer = best_builds(problem, most)
     builds = tuple(build_shown(problem, found, i, units) for i, found in enumerate(answer.builds, 1))
-    total = 1
-    for parts in problem.domains.values():
-        total *= len(parts)
+    questions = Questions(problem)
+    refused = None if builds else refusal(questions, units)
     return PlanDocument(
         goal=problem.goal.name,
         goal_file=goal_file,
         vehicle=problem.garage.vehicle.name,
         layout=problem.garage.layout.name,
         preference=tuple(p.text for p in problem.scoring.preferences),
-        combinations=total,
+        combinations=combinations_of(problem),
         builds=builds,
         complete=answer.complete,
-        removed=removed_alone(problem, total) if ledger else (),
-        refusal=() if builds else refusal(problem, units),
+        ledger=ledger_of(problem, questions.possible) if ledger else None,
+        conflicts=() if refused is None else refused.conflicts,
+        conflicts_complete=refused is None or refused.complete,
+        relaxations=() if refused is None else refused.relaxations,
+        remarks=() if refused is None else refused.remarks,
     )
 
 

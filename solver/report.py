@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from shared.plan import BuildShown, PlanDocument, QuantityShown, ReasonShown
+from shared.plan import BuildShown, PlanDocument, QuantityShown
+from shared.shown import ReasonShown
 
 from .checking import CheckDocument
+from .explain.text import conflict_lines, ledger_lines, refused_headline, relaxation_lines
 from .measuring.text import record_lines, remark_lines
 from .tables import table
 from .words import sentence
-
-MOST_REMOVED = 12
 
 
 def plan_text(document: PlanDocument) -> str:
     """The whole plan."""
     lines = [headline(document), ""]
     if not document.builds:
-        return "\n".join([*lines, *refusal_lines(document), *_removed(document)])
+        return "\n".join([headline(document), *refusal_lines(document), "", *ledger_lines(document.ledger)])
     lines += _overview(document)
     best = document.builds[0]
     lines += ["", f"Build 1 in full: {best.price.text}, {best.hours.text}, skill {best.skill}", ""]
@@ -28,7 +28,7 @@ def plan_text(document: PlanDocument) -> str:
     lines += _section("Advice not followed", _reason_lines(best.advice))
     lines += _section("Look into", _look_lines(best.looks))
     lines += _section("Cautions", [f"! {c}" for c in best.cautions])
-    lines += _removed(document)
+    lines += ["", *ledger_lines(document.ledger)]
     lines += [
         "",
         "Ranking: certain before doubtful, then money and what the goal says the rest is worth:",
@@ -42,7 +42,7 @@ def plan_text(document: PlanDocument) -> str:
 def headline(document: PlanDocument) -> str:
     """One line that stands alone."""
     if not document.builds:
-        return f"{document.goal}: no build meets this goal ({document.combinations:,} combinations)"
+        return refused_headline(document.goal, document.conflicts, document.relaxations)
     best = document.builds[0]
     new = sum(p.status == "new" for p in best.parts)
     doubt = "" if best.verdict == "fits" else f", fits only if {len(best.checks)} things are checked"
@@ -142,32 +142,8 @@ def _section(title: str, lines: list[str]) -> list[str]:
 
 
 def refusal_lines(document: PlanDocument) -> list[str]:
-    """Every conflict with its members."""
-    count = len(document.refusal)
-    head = "One conflict" if count == 1 else f"{count} conflicts that have nothing to do with one another"
-    lines = [f"{head}. In each, the lines below cannot all hold; with any one of them given up the rest can."]
-    for number, conflict in enumerate(document.refusal, 1):
-        lines += ["", f"Conflict {number}"]
-        for reason in conflict:
-            lines.append(f"- {sentence(reason)}")
-            lines.append(f"  {reason.says} [{reason.relation}; {reason.source}]")
-    return lines
-
-
-def _removed(document: PlanDocument) -> list[str]:
-    rows = [
-        [r.relation, r.kind, f"{r.combinations:,}", f"{100 * r.combinations / document.combinations:.1f} %"]
-        for r in document.removed
-        if r.combinations
-    ][:MOST_REMOVED]
-    uncounted = sum(r.combinations is None for r in document.removed)
-    lines = _section(
-        f"Why others fail: of {document.combinations:,} combinations each rule alone rules out",
-        table(["rule", "kind", "combinations", "share"], rows),
-    )
-    if uncounted:
-        lines.append(f"{uncounted} rules look at too many parts at once and were not counted.")
-    return lines
+    """Why there is no build: every conflict, then the ways out."""
+    return [*document.remarks, *conflict_lines(document.conflicts), *relaxation_lines(document.relaxations)]
 
 
 def check_text(document: CheckDocument) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from shared.interface import WORD
 from shared.layout import Severity
-from shared.plan import Number, ReasonShown, SideShown, VerdictWord
 from shared.ranges import Range
+from shared.shown import Number, ReasonShown, SideShown, VerdictWord
 from shared.units import System, finer_to_tell, show, show_number
 from shared.verdict import Reason, Side, Verdict
 

@@ -8,54 +8,12 @@ from __future__ import annotations
 
 from typing import Literal
 
-from shared.plan import BuildShown, Model, Number, ReasonShown
+from shared.explained import ConflictShown, Ledger, MendShown, RelaxationShown
+from shared.plan import BuildShown
+from shared.shown import Model, ReasonShown
 
 Question = Literal["goal", "parts", "part", "all"]
 Answer = Literal["yes", "yes if checked", "no", "not told"]
-MemberKind = Literal["limit", "choice", "part", "rule"]
-MendKind = Literal[
-    "another part", "adapter", "alteration", "what is fitted now", "nothing there", "relaxed limit", "dropped line"
-]
-
-
-class MemberShown(Model):
-    """One member of a conflict: a line of the goal, a chosen part, or a rule of the trade, with its reasons.
-
-    The reasons are those it gives against a build that meets every other member.
-    """
-
-    name: str
-    kind: MemberKind
-    text: str
-    source: str
-    reasons: tuple[ReasonShown, ...]
-
-
-class MendShown(Model):
-    """One change that was tried and lets the rest go together.
-
-    ``price`` is what the change itself costs, ``total`` the cheapest build with it (``None`` where that was not
-    worked out); ``also`` names what else that build changes.
-    """
-
-    kind: MendKind
-    text: str
-    position: str | None = None
-    part: str | None = None
-    price: Number | None = None
-    total: Number | None = None
-    also: tuple[str, ...] = ()
-
-
-class ConflictShown(Model):
-    """A set that cannot all hold.
-
-    ``minimal`` tells that dropping any member was proved to let the rest hold.  Mends are cheapest first.
-    """
-
-    members: tuple[MemberShown, ...]
-    minimal: bool
-    mends: tuple[MendShown, ...] = ()
 
 
 class ViolatedShown(Model):
@@ -82,35 +40,6 @@ class DoubtShown(Model):
     good_enough: str
 
 
-class ChangeShown(Model):
-    """One line of the goal changed: a limit moved to ``new``, or a choice given up.
-
-    ``nearest`` tells that no value nearer to the old one can be met, proved by solving again.
-    """
-
-    line: str
-    old: str
-    new: str
-    value: float | None
-    exact: float | None
-    nearest: bool
-
-
-class RelaxationShown(Model):
-    """Changes that together let the goal be met; ``price`` is that of the cheapest build found with them.
-
-    ``cheapest`` tells that no cheaper one exists.  None of the changes is enough without the others.
-    """
-
-    changes: tuple[ChangeShown, ...]
-    price: Number
-    hours: Number
-    skill: int
-    new_parts: tuple[str, ...]
-    verdict: str
-    cheapest: bool
-
-
 class CandidateShown(Model):
     """Whether a candidate is in any build; ``None`` where that could not be told in the steps allowed."""
 
@@ -132,25 +61,6 @@ class ReasonGroup(Model):
     says: str
     source: str
     candidates: tuple[CandidateShown, ...]
-
-
-class RuledOut(Model):
-    """How many combinations one rule rules out: by itself, and beyond all the others (``None``: not counted)."""
-
-    relation: str
-    kind: str
-    says: str
-    alone: int | None
-    beyond: int | None
-
-
-class Ledger(Model):
-    """Exact counts; ``None`` and a reason where something was not counted."""
-
-    combinations: int
-    meeting: int | None
-    not_counted: str
-    rules: tuple[RuledOut, ...]
 
 
 class WhyDocument(Model):

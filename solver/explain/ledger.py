@@ -5,12 +5,13 @@ Every number is an exact count; where counting would take too long the ledger sa
 
 from __future__ import annotations
 
+from shared.explained import Ledger, RuledOut
+
 from ..counting import combinations_of, removed_alone
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
 from ..search.possible import Possible
-from .document import Ledger, RuledOut
 
 MOST_NODES = 600
 MOST_NODES_BEYOND = 3000

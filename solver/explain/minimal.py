@@ -59,15 +59,18 @@ def hitting_sets(sets: Sequence[Sequence[Group]], most: int) -> Iterable[tuple[G
                 yield chosen
 
 
-def minimal_sets(count: int, held: Held, most_size: int = 4, most_questions: int = 300) -> MinimalSets:
+def minimal_sets(
+    count: int, held: Held, most_size: int = 4, most_questions: int = 300, known: Sequence[tuple[Group, ...]] = ()
+) -> MinimalSets:
     """All minimal conflicts among groups ``0 .. count - 1``, and all minimal corrections of at most ``most_size``.
 
     Each minimal hitting set of the conflicts known so far is tried as a correction: either what is left can hold,
     and it is one, or what is left has a conflict not known yet.  When every one is a correction, no conflict is
-    missing, as long as no correction needs more than ``most_size`` members.
+    missing, as long as no correction needs more than ``most_size`` members.  ``known`` are minimal conflicts already
+    found.
     """
     everything = range(count)
-    conflicts: list[tuple[Group, ...]] = []
+    conflicts: list[tuple[Group, ...]] = list(known)
     confirmed: dict[tuple[Group, ...], None] = {}
     untold: set[tuple[Group, ...]] = set()
     questions = 0

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from shared.explained import MemberKind
 from shared.goal import Limit
 from shared.interface import WORD
 from shared.part import Part
@@ -14,11 +15,12 @@ from ..problem import Problem
 from ..relations import Build, Known, Relation
 from ..search.enumeration import LimitReached
 from ..search.possible import Possible, Reply
-from .document import MemberKind
 from .minimal import MinimalSets, minimal_sets, shrink
 
 GOAL = "the goal"
 CHOSEN = "your choice"
+MOST_OTHER_SIZE = 3
+MOST_OTHER_QUESTIONS = 16
 
 
 @dataclass(frozen=True)
@@ -101,12 +103,15 @@ def part_line(position: str, part: Part) -> Line:
 class Conflict:
     """A minimal set of lines with the rules of the trade they clash over.
 
-    ``minimal`` tells that every member was proved to be needed.
+    ``minimal`` tells that every member was proved to be needed.  ``others`` are further minimal sets of rules that
+    the same lines clash over; ``all_rules`` tells that there are no more.
     """
 
     lines: tuple[Line, ...]
     rules: tuple[Relation, ...]
     minimal: bool
+    others: tuple[tuple[Relation, ...], ...] = ()
+    all_rules: bool = False
 
 
 @dataclass
@@ -146,8 +151,8 @@ class Questions:
 
         return minimal_sets(len(lines), held, most_size)
 
-    def rules_behind(self, lines: Sequence[Line]) -> Conflict:
-        """A conflict of lines with a minimal set of the rules they clash over.
+    def rules_behind(self, lines: Sequence[Line], thorough: bool = False) -> Conflict:
+        """A conflict of lines with a minimal set of the rules they clash over; with ``thorough`` also the others.
 
         The lines must not be able to be met together.
         """
@@ -163,7 +168,36 @@ class Questions:
             return True if answer.build is not None else frozenset(i for i, r in enumerate(pool) if r in answer.core)
 
         members, proved = shrink(range(len(pool)), held)
-        return Conflict(tuple(lines), tuple(pool[g] for g in members), proved)
+        found = Conflict(tuple(lines), tuple(pool[g] for g in members), proved)
+        return self._with_others(found, fixed) if thorough and proved else found
+
+    def _with_others(self, conflict: Conflict, fixed: Sequence[Relation]) -> Conflict:
+        """The other minimal sets of rules behind a conflict, as far as a few questions tell."""
+        pool = sorted((r for r in self.trade if r not in fixed), key=lambda r: (len(r.scope), r.name))
+        number = {r: i for i, r in enumerate(pool)}
+
+        def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
+            answer = self.ask([*fixed, *(pool[g] for g in sorted(groups))])
+            if answer is None:
+                return None
+            return True if answer.build is not None else frozenset(number[r] for r in answer.core if r in number)
+
+        first = tuple(sorted(number[r] for r in conflict.rules))
+        sets = minimal_sets(len(pool), held, MOST_OTHER_SIZE, MOST_OTHER_QUESTIONS, (first,))
+        others = tuple(tuple(pool[g] for g in members) for members in sets.conflicts if members != first)
+        return replace(conflict, others=others, all_rules=sets.complete)
+
+    def needed(self, conflict: Conflict) -> list[Relation]:
+        """The relations of a conflict's lines that the conflict needs: of an *avoid* line, the positions in it."""
+        pool = [r for line in conflict.lines for r in line.relations]
+
+        def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
+            answer = self.ask([*conflict.rules, *(pool[g] for g in sorted(groups))])
+            if answer is None:
+                return None
+            return True if answer.build is not None else frozenset(i for i, r in enumerate(pool) if r in answer.core)
+
+        return [pool[g] for g in shrink(range(len(pool)), held)[0]]
 
     def witness(self, relations: Sequence[Relation], without: Relation, hint: Build | None = None) -> Build | None:
         """A build that meets all of these relations but one."""

@@ -15,15 +15,17 @@ from ..problem import Problem, build_problem
 from ..search.best import best_builds
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
-from .document import Answer, ConflictShown, Question, RelaxationShown, WhyDocument
+from .document import Answer, Question, WhyDocument
 from .ledger import ledger
+from .mending import relaxed
 from .questions import GOAL, Conflict, Line, Questions, part_line
+from .refusal import MOST_SIZE, refusal
 from .relaxing import Relaxing
-from .showing import conflict_shown, relaxation_shown
+from .showing import conflict_shown
+from .text import counted, refused_headline
 from .together import Together, chosen_parts
 from .usable import Usability, lines_in
 
-MOST_SIZE = 4
 MOST_COUNT_NODES = 600
 MOST_WORK = 4_000
 
@@ -63,18 +65,6 @@ def _answered(
 # -- why is there no build
 
 
-def conflicts_of(
-    questions: Questions, lines: Sequence[Line], units: System
-) -> tuple[tuple[ConflictShown, ...], list[list[Line]], bool]:
-    """Every minimal conflict among lines, every minimal correction, and whether these are all."""
-    sets = questions.sets(lines, MOST_SIZE)
-    shown = [
-        conflict_shown(questions, questions.rules_behind([lines[i] for i in members]), units)
-        for members in sets.conflicts
-    ]
-    return tuple(shown), [[lines[i] for i in c] for c in sets.corrections], sets.complete
-
-
 def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
     """Why a goal can or cannot be met."""
     questions = Questions(problem)
@@ -87,43 +77,19 @@ def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
     if reply.build is not None:
         text = f"{name}: there are builds that meet this goal; `swapwright plan` shows the best"
         return _answered("goal", problem, goal_file, "yes", text, ledger=book)
-    conflicts, corrections, complete = conflicts_of(questions, questions.lines, units)
-    relaxing = Relaxing(questions, units)
-    shown = [relaxation_shown(problem, r, units) for c in corrections for r in relaxing.relax(c, questions.lines)]
-    remarks = []
-    if not complete:
-        remarks.append(
-            f"Looked at every way out that changes up to {MOST_SIZE} lines, within the steps allowed; "
-            "there may be more conflicts."
-        )
-    if any(all(m.kind == "rule" for m in c.members) for c in conflicts):
-        remarks.append("The rules of the trade alone cannot be met with this catalogue and car, whatever the goal.")
+    found = refusal(questions, units, thorough=True)
     return _answered(
         "goal",
         problem,
         goal_file,
         "no",
-        f"{name}: no build meets this goal, for {_count(len(conflicts), 'reason')}; {_count(len(shown), 'way')} out",
-        remarks=tuple(remarks),
-        conflicts=conflicts,
-        conflicts_complete=complete,
-        relaxations=_ordered(shown),
+        refused_headline(name, found.conflicts, found.relaxations),
+        remarks=found.remarks,
+        conflicts=found.conflicts,
+        conflicts_complete=found.complete,
+        relaxations=found.relaxations,
         ledger=book,
     )
-
-
-def _count(count: int, word: str) -> str:
-    return f"{count:,} {word}{'' if count == 1 else 's'}"
-
-
-def _ordered(relaxations: Sequence[RelaxationShown]) -> tuple[RelaxationShown, ...]:
-    """Fewest changes first, then cheapest."""
-
-    def key(r: RelaxationShown) -> tuple[int, float, str]:
-        money = float("inf") if r.price.hi is None else r.price.hi
-        return len(r.changes), money, "; ".join(c.new for c in r.changes)
-
-    return tuple(sorted(relaxations, key=key))
 
 
 # -- do these go together
@@ -148,8 +114,9 @@ def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: 
     conflicts = []
     for members in sets.conflicts:
         involved = [lines[i] for i in members]
-        mends = together.mends_of_conflict(involved)
-        conflicts.append(conflict_shown(questions, questions.rules_behind(involved), units, mends))
+        moves = together.relaxing.singly(involved)
+        mends = together.mends_of_conflict(involved, moves)
+        conflicts.append(conflict_shown(questions, questions.rules_behind(involved), moves, units, mends))
     if not sets.complete:
         remarks.append(f"Looked for ways out of up to {MOST_SIZE} changes; there may be more conflicts.")
     names = " and ".join(part.name for part in chosen.values())
@@ -200,8 +167,9 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
         fixed = lines_in(questions.lines, verdict.relations)
         rules = tuple(r for r in verdict.relations if r.source != GOAL)
         lines = (part_line(at, part), *fixed)
-        mends = Together(questions, {at: part}, units).relaxed(lines) if verdict.minimal else ()
-        members = conflict_shown(questions, Conflict(lines, rules, verdict.minimal), units, mends)
+        moves = Relaxing(questions, units).singly(lines) if verdict.minimal else {}
+        mends = relaxed(problem, moves, {at: part}, units)
+        members = conflict_shown(questions, Conflict(lines, rules, verdict.minimal), moves, units, mends)
         return _answered(
             "part", problem, goal_file, "no", f"{named}: no build can use it", conflicts=(members,), **more
         )
@@ -225,7 +193,7 @@ def _used(
     except LimitReached:
         count = None
     shown = build_shown(forced, best[0], 1, units)
-    many = "how many builds use it was not counted" if count is None else f"used by {_count(count, 'build')}"
+    many = "how many builds use it was not counted" if count is None else f"used by {counted(count, 'build')}"
     return _answered(
         "part",
         problem,
@@ -253,7 +221,7 @@ def why_all(problem: Problem, goal_file: str, units: System) -> WhyDocument:
     if hint is None:
         remarks.append("The goal cannot be met by itself, so only the rules of the trade were asked.")
     if untold:
-        remarks.append(f"{_count(untold, 'part')} could not be told in the steps allowed.")
+        remarks.append(f"{counted(untold, 'part')} could not be told in the steps allowed.")
     where = "in some build that meets the goal" if hint is not None else "in some build, whatever the goal"
     return _answered(
         "all",

@@ -164,6 +164,19 @@ class Relaxing:
                 found.append(made)
         return found
 
+    def singly(self, conflict: Sequence[Line]) -> dict[Line, Relaxation]:
+        """For each line of a conflict, how little it has to give for the others of the conflict to be met."""
+        found = {}
+        for line in conflict:
+            made = (
+                None
+                if line.kind == "part"
+                else self._in_order([line], [other for other in conflict if other is not line])
+            )
+            if made is not None:
+                found[line] = made
+        return found
+
     def _in_order(self, order: Sequence[Line], rest: Sequence[Line]) -> Relaxation | None:
         questions = self.questions
         base = [*questions.trade, *(r for line in rest for r in line.relations)]

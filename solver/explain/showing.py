@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
-from shared.plan import ReasonShown
+from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
+from shared.shown import ReasonShown
 from shared.units import System, show_number
 from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..words import VERDICT_WORDS, number, shown
-from .document import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
 from .questions import Conflict, Line, Questions
 from .relaxing import Moved, Relaxation
 
@@ -42,26 +42,58 @@ def chain(lines: Sequence[Line], rules: Sequence[Relation]) -> list[Relation]:
 
 
 def conflict_shown(
-    questions: Questions, conflict: Conflict, units: System, mends: Sequence[MendShown] = ()
+    questions: Questions,
+    conflict: Conflict,
+    moves: Mapping[Line, Relaxation],
+    units: System,
+    mends: Sequence[MendShown] = (),
 ) -> ConflictShown:
-    """A conflict, each member with its reasons against a build that meets all the others."""
+    """A conflict, each member with its reasons against a build that meets all the others.
+
+    For a line in ``moves`` that build comes as near to it as the others let any.
+    """
     members: list[MemberShown] = []
     rules = chain(conflict.lines, conflict.rules)
     fixed = [r for line in conflict.lines for r in line.relations]
     for line in conflict.lines:
-        reply = questions.ask([*rules, *(r for r in fixed if r not in line.relations)])
-        build = None if reply is None else reply.build
-        reasons = () if build is None else reasons_of(line.relations, build, units)
-        source = line.relations[0].source
-        members.append(MemberShown(name=line.name, kind=line.kind, text=line.text, source=source, reasons=reasons))
+        made = moves.get(line)
+        if made is None:
+            reply = questions.ask([*rules, *(r for r in fixed if r not in line.relations)])
+            build = None if reply is None else reply.build
+        else:
+            build = made.moved[0].build if made.moved else made.build
+        members.append(
+            MemberShown(
+                name=line.name,
+                kind=line.kind,
+                text=line.text,
+                source=line.relations[0].source,
+                reasons=() if build is None else reasons_of(line.relations, build, units),
+                relations=tuple(r.name for r in line.relations),
+                nearest=made is not None and bool(made.moved) and made.moved[0].proved,
+            )
+        )
     for rule in rules:
         build = questions.witness([*fixed, *rules], rule)
         reasons = () if build is None else reasons_of([rule], build, units)
         text = reasons[0].says if rule.kind == "mate" and reasons else rule.says
         members.append(
-            MemberShown(name=rule.name, kind="rule", text=text, source=source_of(rule, reasons), reasons=reasons)
+            MemberShown(
+                name=rule.name,
+                kind="rule",
+                text=text,
+                source=source_of(rule, reasons),
+                reasons=reasons,
+                relations=(rule.name,),
+            )
         )
-    return ConflictShown(members=tuple(members), minimal=conflict.minimal, mends=tuple(mends))
+    return ConflictShown(
+        members=tuple(members),
+        minimal=conflict.minimal,
+        other_rules=tuple(tuple(r.name for r in chain(conflict.lines, other)) for other in conflict.others),
+        all_rules=conflict.all_rules,
+        mends=tuple(mends),
+    )
 
 
 def source_of(rule: Relation, reasons: Sequence[ReasonShown]) -> str:

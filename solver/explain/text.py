@@ -4,21 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from shared.plan import ReasonShown
-
-from ..words import sentence
-from .document import (
-    CandidateShown,
+from shared.explained import (
+    ChangeShown,
     ConflictShown,
-    DoubtShown,
     Ledger,
     MemberShown,
     MendShown,
-    ReasonGroup,
     RelaxationShown,
-    ViolatedShown,
-    WhyDocument,
 )
+from shared.shown import ReasonShown
+
+from ..words import sentence
+from .document import CandidateShown, DoubtShown, ReasonGroup, ViolatedShown, WhyDocument
 
 MOST_REASONS = 3
 MOST_RULES = 12
@@ -32,10 +29,8 @@ def why_text(document: WhyDocument) -> str:
         lines += ["", f"Clash {number}: {violated.says} [{violated.relation}]", *_violated(violated)]
     lines += _together(document)
     alone = {v.relation for v in document.violated if v.alone}
-    untold = [c for c in document.conflicts if not _is_told(c, alone)]
-    for number, conflict in enumerate(untold, 1):
-        lines += ["", _conflict_head(conflict, number), *_conflict(conflict)]
-    lines += _section("What would help", [x for r in document.relaxations for x in _relaxation(r)])
+    lines += conflict_lines([c for c in document.conflicts if not _is_told(c, alone)])
+    lines += relaxation_lines(document.relaxations)
     lines += _section("In doubt", [x for d in document.doubtful for x in _doubt(d)])
     if document.best is not None:
         new = [p.name for p in document.best.parts if p.status == "new" and p.comes_with is None]
@@ -43,7 +38,7 @@ def why_text(document: WhyDocument) -> str:
     if document.question == "all":
         lines += _candidates(document.unusable, document.usable)
     if document.ledger is not None:
-        lines += ["", *_ledger(document.ledger)]
+        lines += ["", *ledger_lines(document.ledger)]
     return "\n".join(lines)
 
 
@@ -72,26 +67,70 @@ def _is_told(conflict: ConflictShown, alone: set[str]) -> bool:
     return len(rules) == 1 and rules[0] in alone and all(m.kind in ("rule", "part") for m in conflict.members)
 
 
-def _conflict_head(conflict: ConflictShown, number: int) -> str:
-    asked = [m.text for m in conflict.members if m.kind != "rule"]
-    names = "; ".join(asked) if asked else "the rules of the trade among themselves"
-    return f"Conflict {number}: {names}"
+def refused_headline(goal: str, conflicts: Sequence[ConflictShown], relaxations: Sequence[RelaxationShown]) -> str:
+    """One line that stands alone: no build, and how much has to give."""
+    if not conflicts:
+        return f"{goal}: no build meets this goal; which of its lines clash could not be told in the steps allowed"
+    least = min((len(r.changes) for r in relaxations), default=0)
+    give = f"; {counted(least, 'line')} of it must give at the least" if least else ""
+    return f"{goal}: no build meets this goal{give}"
 
 
-def _member(member: MemberShown) -> list[str]:
-    head = f"- {member.text} [{member.name}]" if member.kind == "rule" else f"- {member.text}"
-    lines = [head, *_told(member.reasons)]
-    if member.kind == "rule" and member.source:
-        lines.append(f"  source: {member.source}")
+def counted(count: int, word: str) -> str:
+    """A number of things in words."""
+    return f"{count:,} {word}{'' if count == 1 else 's'}"
+
+
+def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
+    """Each conflict: what was asked, how near the rest comes to each line, the rules behind it, what settles it."""
+    lines = []
+    for number, conflict in enumerate(conflicts, 1):
+        asked = [m for m in conflict.members if m.kind != "rule"]
+        rules = [m for m in conflict.members if m.kind == "rule"]
+        names = "; ".join(m.text for m in asked) if asked else "the rules of the trade among themselves"
+        lines += ["", f"Conflict {number}: {names}"]
+        if not conflict.minimal:
+            lines.append("  whether all of this is needed for the clash could not be told in the steps allowed")
+        for member in asked:
+            lines += _asked(member, alone=len(asked) == 1)
+        lines += [x for member in rules for x in _rule(member)]
+        lines += _other_rules(conflict, {m.name for m in rules})
+        lines += _mends(conflict.mends, "one of these settles it:" if asked else "what would help:")
     return lines
 
 
-def _conflict(conflict: ConflictShown) -> list[str]:
-    together = "These cannot all hold; with any one of them given up the rest can."
-    if not conflict.minimal:
-        together = "These cannot all hold; whether all of them are needed could not be told in the steps allowed."
-    lines = [together, *(x for m in conflict.members for x in _member(m))]
-    return [*lines, *_mends(conflict.mends)]
+def _asked(member: MemberShown, alone: bool) -> list[str]:
+    """How near to a line one comes with everything else of the conflict met."""
+    if not member.reasons:
+        return [f"- {member.text}"]
+    if member.kind != "limit":
+        return ["- " + sentence(reason) for reason in member.reasons[:MOST_REASONS]]
+    reason = member.reasons[0]
+    rest = "at best" if alone else "at best with the rest of this"
+    if not member.nearest:
+        rest = "for example"
+    gap = f": {reason.gap} off" if reason.gap else ""
+    return [f"- {reason.left.what} {reason.left.value} {rest}, {reason.right.what} {reason.right.value} asked{gap}"]
+
+
+def _rule(member: MemberShown) -> list[str]:
+    """A rule: what it says against the nearest way round it, then why it is one."""
+    source = f"; {member.source}" if member.source else ""
+    why = f"  {member.text} [{member.name}{source}]"
+    if not member.reasons:
+        return ["-" + why[1:]]
+    more = f"; and {len(member.reasons) - 1} more of the kind" if len(member.reasons) > 1 else ""
+    return [f"- {sentence(member.reasons[0])}{more}", why]
+
+
+def _other_rules(conflict: ConflictShown, told: set[str]) -> list[str]:
+    """The further proofs, by the rules they have that the first has not."""
+    if not conflict.other_rules:
+        return []
+    new = [" and ".join(n for n in rules if n not in told) for rules in conflict.other_rules]
+    more = "" if conflict.all_rules else "; there may be more"
+    shut = ", or by ".join(dict.fromkeys(n for n in new if n))
+    return [f"  shut as well by {shut}{more}"] if shut else []
 
 
 def _violated(violated: ViolatedShown) -> list[str]:
@@ -114,8 +153,8 @@ def _mend(mend: MendShown) -> str:
     return f"  - {text}"
 
 
-def _mends(mends: Sequence[MendShown]) -> list[str]:
-    return ["  what would help:", *(_mend(m) for m in mends)] if mends else []
+def _mends(mends: Sequence[MendShown], head: str = "what would help:") -> list[str]:
+    return [f"  {head}", *(_mend(m) for m in mends)] if mends else []
 
 
 def _together(document: WhyDocument) -> list[str]:
@@ -126,17 +165,28 @@ def _together(document: WhyDocument) -> list[str]:
     return ["", f"They go on the car together with {_listed(whole.also)}{price}"]
 
 
-def _relaxation(relaxation: RelaxationShown) -> list[str]:
+def relaxation_lines(relaxations: Sequence[RelaxationShown]) -> list[str]:
+    """The ways out, fewest changes first; everything not named stays as asked."""
     lines = []
-    for change in relaxation.changes:
-        nearest = "" if not change.nearest else " (nothing nearer can be met)"
+    for number, relaxation in enumerate(relaxations, 1):
+        if number == 1:
+            lines += ["", "Ways out: change only this, and a build meets all the rest (each solved again)"]
+        head, *more = [_change(c) for c in relaxation.changes]
+        lines += [f"{number}. {head}", *(f"   {text}" for text in more)]
+        least = "from" if relaxation.cheapest else "for example"
         lines.append(
-            f"{'-' if change is relaxation.changes[0] else ' '} {change.new}, instead of {change.old}{nearest}"
+            f"   {least} {relaxation.price.text}, {relaxation.hours.text}, skill {relaxation.skill}, "
+            f"{relaxation.verdict}: {_listed(relaxation.new_parts) or 'nothing new'}"
         )
-    least = "at least" if relaxation.cheapest else "for example"
-    price = f"{relaxation.price.text}, {relaxation.hours.text}, skill {relaxation.skill}, {relaxation.verdict}"
-    lines.append(f"  {least} {price}: {_listed(relaxation.new_parts) or 'nothing new'}")
     return lines
+
+
+def _change(change: ChangeShown) -> str:
+    if change.value is None:
+        return change.new
+    asked = change.old.partition(": ")[2] or change.old
+    nearest = "" if change.nearest else "; whether less would do could not be told"
+    return f"{change.new} (you asked {asked}{nearest})"
 
 
 def _doubt(doubt: DoubtShown) -> list[str]:
@@ -165,27 +215,37 @@ def _candidates(groups: Sequence[ReasonGroup], usable: Sequence[CandidateShown])
     return [*lines, *_section("In some build", [f"- {at}: {', '.join(names)}" for at, names in places.items()])]
 
 
-def _whole(count: int | None, otherwise: str) -> str:
-    return otherwise if count is None else f"{count:,}"
-
-
-def _ledger(ledger: Ledger) -> list[str]:
+def ledger_lines(ledger: Ledger | None) -> list[str]:
+    """The ledger: exact counts, or that something was not counted."""
+    if ledger is None:
+        return []
     from ..tables import table
 
     meeting = f"{ledger.meeting:,} meet the goal" if ledger.meeting is not None else "how many meet it was not counted"
-    head = f"Of {ledger.combinations:,} combinations {meeting}"
+    head = f"Why others fail: of {ledger.combinations:,} combinations {meeting}"
     if ledger.not_counted:
         head += f" ({ledger.not_counted})"
+    counted_rules = [r for r in ledger.rules if r.alone is not None]
     rows = [
         [
             r.relation,
             r.kind,
-            "not counted" if r.alone is None else f"{r.alone:,}",
-            "" if r.beyond is None else f"{r.beyond:,}",
+            f"{r.alone:,}",
+            share(r.alone or 0, ledger.combinations),
+            f"{r.beyond:,}" if r.beyond else "",
         ]
-        for r in ledger.rules
+        for r in counted_rules[:MOST_RULES]
     ]
-    lines = [head, *table(["rule", "kind", "it alone rules out", "beyond all others"], rows[:MOST_RULES])]
-    if len(rows) > MOST_RULES:
-        lines.append(f"  and {len(rows) - MOST_RULES} more rules")
+    lines = [head, *table(["rule", "kind", "it alone rules out", "share", "beyond all others"], rows)]
+    if len(counted_rules) > MOST_RULES:
+        lines.append(f"  and {len(counted_rules) - MOST_RULES} more rules")
+    uncounted = len(ledger.rules) - len(counted_rules)
+    if uncounted:
+        lines.append(f"  {counted(uncounted, 'rule')} looking at too many parts at once: not counted")
     return lines
+
+
+def share(count: int, total: int) -> str:
+    """A part of a whole in percent; never a round 100 or 0 that is none."""
+    tenths = 1000 * count // total
+    return f"{tenths // 10}.{tenths % 10} %"

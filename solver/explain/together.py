@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 
+from shared.explained import MendKind, MendShown
 from shared.faults import BadInput, Fault
 from shared.part import Part
-from shared.plan import Number
+from shared.shown import Number
 from shared.units import System
 from shared.verdict import Verdict
 
@@ -16,10 +17,11 @@ from ..problem import Problem
 from ..relations import Build, Relation
 from ..words import number, shown
 from .answers import good_enough
-from .document import DoubtShown, MendKind, MendShown, ViolatedShown
+from .document import DoubtShown, ViolatedShown
+from .mending import cheap, relaxed
 from .questions import Line, Questions, part_line
-from .relaxing import Relaxing
-from .showing import limit_text, new_parts, reasons_of, source_of
+from .relaxing import Relaxation, Relaxing
+from .showing import new_parts, reasons_of, source_of
 
 MOST_MENDS = 4
 NARROW = 6
@@ -145,8 +147,11 @@ class Together:
         ]
         return self._tried(trials, [line for line in self.lines if line.position in relation.scope], ())
 
-    def mends_of_conflict(self, lines: Sequence[Line]) -> tuple[MendShown, ...]:
-        """Single changes after which the rest of a conflict can be met; cheapest first."""
+    def mends_of_conflict(self, lines: Sequence[Line], moves: Mapping[Line, Relaxation]) -> tuple[MendShown, ...]:
+        """Single changes after which the rest of a conflict can be met; cheapest first.
+
+        ``moves`` tells how little each of its lines of the goal has to give.
+        """
         trials = [
             (line.position, part)
             for line in lines
@@ -156,20 +161,7 @@ class Together:
         ]
         asked = [line for line in lines if line.kind != "part"]
         found = self._tried(trials, [line for line in lines if line.kind == "part"], asked)
-        return tuple(sorted((*found, *self.relaxed(lines)), key=_cheap))
-
-    def relaxed(self, lines: Sequence[Line]) -> tuple[MendShown, ...]:
-        """Lines of the goal in a conflict, each moved or given up so that the rest of it can be met."""
-        found = []
-        for line in lines:
-            for made in self.relaxing.relax([line], lines) if line.kind != "part" else ():
-                moved = made.moved[0] if made.moved else None
-                kind: MendKind = "dropped line" if moved is None else "relaxed limit"
-                text = line.text if moved is None else limit_text(moved, self.problem, self.units)
-                price = number(self.problem.effort.price(made.build), "money", self.units)
-                others = {p: q for p, q in made.build.items() if p not in self.chosen}
-                found.append(MendShown(kind=kind, text=text, total=price, also=new_parts(self.problem, others)))
-        return tuple(sorted(found, key=_cheap))
+        return tuple(sorted((*found, *relaxed(self.problem, moves, self.chosen, self.units)), key=cheap))
 
     def _tried(
         self, trials: Iterable[tuple[str, Part | None]], lines: Sequence[Line], asked: Sequence[Line]
@@ -239,14 +231,6 @@ class Together:
             total=number(self.problem.effort.price(build), "money", self.units) if proved else None,
             also=also,
         )
-
-
-def _cheap(mend: MendShown) -> tuple[float, float, str]:
-    return _money(mend.total), _money(mend.price), mend.text
-
-
-def _money(value: Number | None) -> float:
-    return float("inf") if value is None or value.hi is None else value.hi
 
 
 def _empty(at: str) -> Relation:

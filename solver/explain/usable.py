@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from shared.part import Part
-from shared.plan import ReasonShown
+from shared.shown import ReasonShown
 from shared.units import System
 from shared.verdict import Verdict
 

@@ -16,8 +16,8 @@ from shared.plan import PLAN_FORMAT, BuildShown, PlanDocument
 from shared.verdict import Verdict
 
 from ..explain.questions import Questions
+from ..explain.refusal import independent_conflicts
 from ..problem import Problem, build_problem
-from ..refusing import independent_conflicts
 from ..relations import Build, Relation
 from ..search.best import best_builds
 from .plain import clipped
@@ -138,7 +138,7 @@ def opened(source: Path, number: int = 1) -> Opened:
         return Opened(problem, goal_file, _numbered(found, number, source).build if found else None)
     if document.builds:
         return Opened(problem, goal_file, build_of(problem, _numbered(document.builds, number, source), source))
-    named = tuple(frozenset(reason.relation for reason in rows) for rows in document.refusal)
+    named = tuple(frozenset(r for m in some.members for r in m.relations) for some in document.conflicts)
     return Opened(problem, goal_file, None, named)
 
 

@@ -35,7 +35,7 @@ def page(source: Path, build: int = 1, units: System = "metric") -> PageDocument
     if found.build is None:
         from .refusals import page_of_refusal
 
-        return page_of_refusal(found.problem, found.goal_file, units)
+        return page_of_refusal(found.problem, units)
     from .sheet import page_of_build
 
     return page_of_build(found.problem, found.build, build, units)

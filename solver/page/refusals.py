@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
+from shared.explained import ConflictShown, RelaxationShown
 from shared.units import System
 
-from ..explain.document import ConflictShown, RelaxationShown
 from ..explain.questions import Questions, goal_lines
-from ..explain.reasons import why_goal
+from ..explain.refusal import refusal
+from ..explain.text import refused_headline
 from ..graph.model import graph_of_build
 from ..graph.showing import showing
 from ..graph.sources import clashing_build
@@ -19,10 +18,10 @@ from .document import ClashShown, HelpShown, MemberOf, PageDocument
 from .sheet import local_rules, page_key, picture
 
 
-def page_of_refusal(problem: Problem, goal_file: Path, units: System) -> PageDocument:
+def page_of_refusal(problem: Problem, units: System) -> PageDocument:
     """The conflicts of a goal, each drawn on a build where all its members hold but one."""
-    answer = why_goal(problem, str(goal_file), units)
     questions = Questions(problem)
+    answer = refusal(questions, units)
     clashes = tuple(_clash(questions, c, i, units) for i, c in enumerate(answer.conflicts, 1))
     return PageDocument(
         key=page_key(problem, ()),
@@ -33,7 +32,7 @@ def page_of_refusal(problem: Problem, goal_file: Path, units: System) -> PageDoc
         build=0,
         answer="no",
         verdict="does not fit",
-        headline=answer.headline,
+        headline=refused_headline(problem.goal.name, answer.conflicts, answer.relaxations),
         clashes=clashes,
         helps=tuple(map(_help, answer.relaxations)),
         remarks=answer.remarks,

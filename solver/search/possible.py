@@ -33,6 +33,7 @@ FEW_FAILURES = 30
 MORE_FAILURES = 100
 FEW_RULES = 60
 WORK_A_NODE = 60
+GENEROUS = 60
 
 
 @dataclass(frozen=True)
@@ -146,6 +147,7 @@ class Possible:
         that cannot be told within ``most_nodes`` choices.
         """
         self.asked += 1
+        self.work.generous = GENEROUS
         search = _Search(self, relations, forced or {}, hint, most_nodes or self.most_nodes)
         return search.run()
 

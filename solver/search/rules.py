@@ -51,9 +51,13 @@ NOTHING = Pruned(())
 
 @dataclass
 class Work:
-    """What working out the rules has cost so far, in quick answers: the same on every machine, as seconds are not."""
+    """What working out the rules has cost so far, in quick answers: the same on every machine, as seconds are not.
+
+    ``generous`` is how many more bounds may be asked only to make a reason smaller.
+    """
 
     spent: int = 0
+    generous: int = 0
 
 
 QUICK, EXACT, BOUND = 1, 5, 10
@@ -94,8 +98,8 @@ class Rule(Protocol):
 class RelationRule:
     """Any relation: pruned by listing where it is narrow, by its bound where it is wide.
 
-    Inside, each position counts in interchange classes (see :meth:`solver.relations.Relation.alike`); only what comes in and what goes out
-    counts in candidates.
+    Inside, each position counts in interchange classes (see :meth:`solver.relations.Relation.alike`); only what
+    comes in and what goes out counts in candidates.
     """
 
     def __init__(
@@ -234,7 +238,7 @@ class RelationRule:
     def _widened(self, axis: int, opened: list[int], missing: list[int]) -> tuple[int, ...]:
         """Give the missing classes back, position by position, wherever the relation refuses all the same."""
         for i in sorted(range(self.width), key=lambda i: (self.full[i], i)):
-            if missing[i]:
+            if missing[i] and self.work.generous > 0:
                 before = opened[i]
                 opened[i] |= missing[i]
                 if self._refuses(axis, opened):
@@ -250,6 +254,7 @@ class RelationRule:
             return not any(self.may_pass(combination) for combination in product(*lists))
         if self.relation.bound is None:
             return False
+        self.work.generous -= 1
         domains = self._open(lists)
         return self._beyond(domains) or (
             len(lists[axis]) > 1

@@ -78,4 +78,4 @@ def refused_trailer(folder: Path) -> Path:
 
 def refused_page(folder: Path) -> PageDocument:
     refused_trailer(folder)
-    return page_of_refusal(trailer_problem(folder), folder / "goal.yaml", "metric")
+    return page_of_refusal(trailer_problem(folder), "metric")

@@ -1,0 +1,42 @@
+"""Mends: single changes that let the rest of a conflict be met, named and priced."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Mapping
+
+from shared.explained import MendKind, MendShown
+from shared.shown import Number
+from shared.units import System
+
+from ..problem import Problem
+from ..words import number
+from .questions import Line
+from .relaxing import Relaxation
+from .showing import limit_text, new_parts
+
+
+def relaxed(
+    problem: Problem, moves: Mapping[Line, Relaxation], chosen: Container[str], units: System
+) -> tuple[MendShown, ...]:
+    """Lines of the goal in a conflict, each moved or given up so that the rest of it can be met; cheapest first.
+
+    Parts at ``chosen`` positions are not named again.
+    """
+    found = []
+    for line, made in moves.items():
+        moved = made.moved[0] if made.moved else None
+        kind: MendKind = "dropped line" if moved is None else "relaxed limit"
+        text = line.text if moved is None else limit_text(moved, problem, units)
+        price = number(problem.effort.price(made.build), "money", units)
+        others = {p: q for p, q in made.build.items() if p not in chosen}
+        found.append(MendShown(kind=kind, text=text, total=price, also=new_parts(problem, others)))
+    return tuple(sorted(found, key=cheap))
+
+
+def cheap(mend: MendShown) -> tuple[float, float, str]:
+    """The order of mends: what they come to in all, then by themselves."""
+    return _money(mend.total), _money(mend.price), mend.text
+
+
+def _money(value: Number | None) -> float:
+    return float("inf") if value is None or value.hi is None else value.hi
