@@ -173,17 +173,20 @@ class EffortRule:
     def entailed(self, masks: Sequence[int]) -> bool:
         """Whether it is certain that every combination of the open candidates passes."""
         most = [max(costs[i] for i in bits(mask)) for costs, mask in zip(self.costs, masks, strict=True)]
-        tasks = self.layout.tasks.values()
         if self.name == "donors":
             return sum(any(self.new[v][i] for i in bits(mask)) for v, mask in enumerate(masks)) <= self.most
-        if self.name == "skill":
-            return max([*most, *(float(t.skill) for t in tasks)], default=0.0) <= self.most
-        extra = 0.0
-        if self.name == "hours":
-            extra = sum(t.hours for t in tasks)
-        elif self.name == "price":
-            extra = sum(c.low for t in tasks for c in t.consumables)
-        return extra + sum(most) <= self.most
+        extra = self._most_extra(masks)
+        return (max([extra, *most]) if self.name == "skill" else extra + sum(most)) <= self.most
+
+    def _most_extra(self, masks: Sequence[int]) -> float:
+        """What the tasks of every position that may be worked at spend."""
+        may = []
+        for v, mask in enumerate(masks):
+            host = self.hosts[v]
+            moved = host is not None and masks[host] & ~self.old[host] and mask & ~self.bare[v] & ~self.mounted[v]
+            if mask & ~self.old[v] & ~self.mounted[v] or moved:
+                may.append(v)
+        return self._extra(may)
 
     def _donors(self, masks: Sequence[int]) -> Pruned:
         """So many donors are certainly visited for the parts already settled."""

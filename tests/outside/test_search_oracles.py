@@ -17,8 +17,8 @@ from ortools.sat.python import cp_model
 from knowledge.garage import read_goal
 from shared.part import Part
 from shared.verdict import Verdict
+from solver.explain.refusal import independent_conflicts
 from solver.problem import Problem, build_problem
-from solver.refusing import conflict, satisfiable
 from solver.search.best import best_builds
 
 TRAILER = Path(__file__).parent.parent / "data" / "trailer"
@@ -132,16 +132,16 @@ def test_same_builds_same_order(seed: int, tmp_path: Path) -> None:
 @pytest.mark.parametrize("seed", range(80))
 def test_conflicts_are_conflicts_and_minimal(seed: int, tmp_path: Path) -> None:
     problem = random_problem(seed, tmp_path)
-    members = conflict(problem)
-    assert bool(members) == (not by_enumeration(problem))
-    if members:
-        assert not satisfiable(problem, members)
-    for member in members:
-        rest = [r for r in members if r is not member]
-        assert any(
-            all(r.verdict(dict(zip(problem.domains, parts, strict=True))) is not Verdict.NO for r in rest)
-            for parts in product(*problem.domains.values())
-        )
+    builds = [dict(zip(problem.domains, parts, strict=True)) for parts in product(*problem.domains.values())]
+
+    def held(relations: list[Relation]) -> bool:
+        return any(all(r.verdict(build) is not Verdict.NO for r in relations) for build in builds)
+
+    conflicts = independent_conflicts(problem)
+    assert bool(conflicts) == (not by_enumeration(problem))
+    for members in conflicts:
+        assert not held(members)
+        assert all(held([r for r in members if r is not member]) for member in members)
 
 
 def test_the_catalogues_are_varied_enough(tmp_path: Path) -> None:
