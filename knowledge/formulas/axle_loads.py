@@ -242,45 +242,88 @@ def sprung_cg_height(mass: float, cg_height: float, unsprung_mass: float, unspru
     return (mass * cg_height - unsprung_mass * unsprung_cg_height) / sprung
 
 
-@formula(
-    valid={
-        "cg_height": HEIGHT,
-        "mass": MASS,
-        "unsprung_mass": UNSPRUNG,
-        "lift_front": LIFT,
-        "lift_rear": LIFT,
-        "sprung_front_share": SHARE,
-        "tyre_rise": (-0.2, 0.3),
-    },
-    rises=("cg_height", "lift_front", "lift_rear", "tyre_rise"),
-)
-def cg_height_lifted(
-    cg_height: float,
-    mass: float,
-    unsprung_mass: float,
-    lift_front: float,
-    lift_rear: float,
-    sprung_front_share: float,
-    tyre_rise: float,
-) -> float:
-    """Height of the centre of gravity of a car lifted by springs and by tyres.
+@formula(valid={"mass": MASS, "unsprung_mass": UNSPRUNG}, rises=("mass",), falls=("unsprung_mass",))
+def sprung_fraction(mass: float, unsprung_mass: float) -> float:
+    """Share of a car's mass that its springs carry.
 
-    h' = h + r + (1 - m_u / m) (q lift_f + (1 - q) lift_r)
+    s = 1 - m_u / m
 
     Parameters
     ----------
-    cg_height : length [m]
-        Before, above the ground, h.
     mass : mass [kg]
         Of the whole car, m.
     unsprung_mass : mass [kg]
         Of both axles with all that moves with them, m_u.
+
+    Returns
+    -------
+    share [1]
+        What rises when the springs lift the body.
+
+    Valid for
+    ---------
+    Some mass on the springs.
+
+    References
+    ----------
+    Statics.
+    """
+    if unsprung_mass >= mass:
+        raise NoSolution(f"a car of {mass:g} kg has no body above {unsprung_mass:g} kg unsprung")
+    return 1 - unsprung_mass / mass
+
+
+@formula(
+    valid={"lift_front": LIFT, "lift_rear": LIFT, "sprung_front_share": SHARE},
+    rises=("lift_front", "lift_rear"),
+)
+def body_lift(lift_front: float, lift_rear: float, sprung_front_share: float) -> float:
+    """How far the body's own centre of gravity rises when springs lift the two ends.
+
+    l = q lift_f + (1 - q) lift_r
+
+    Parameters
+    ----------
     lift_front : length [m]
         Body from axle, front.
     lift_rear : length [m]
         Body from axle, rear.
     sprung_front_share : share [1]
-        Of the sprung mass on the front springs, q.
+        Of the sprung mass on the front springs, q: how near its centre lies to the front axle.
+
+    Returns
+    -------
+    length [m]
+        Between the two lifts.
+
+    Valid for
+    ---------
+    Lifts small against the wheelbase.
+
+    References
+    ----------
+    Statics.
+    """
+    return sprung_front_share * lift_front + (1 - sprung_front_share) * lift_rear
+
+
+@formula(
+    valid={"cg_height": HEIGHT, "sprung_fraction": SHARE, "body_lift": LIFT, "tyre_rise": (-0.2, 0.3)},
+    rises=("cg_height", "body_lift", "tyre_rise"),
+)
+def cg_height_lifted(cg_height: float, sprung_fraction: float, body_lift: float, tyre_rise: float) -> float:
+    """Height of the centre of gravity of a car lifted by springs and by tyres.
+
+    h' = h + r + s l
+
+    Parameters
+    ----------
+    cg_height : length [m]
+        Before, above the ground, h.
+    sprung_fraction : share [1]
+        Of the car's mass on its springs, s.
+    body_lift : length [m]
+        Of the body's own centre of gravity from the axles, l.
     tyre_rise : length [m]
         Of both axles by taller tyres: change of loaded radius, r.
 
@@ -297,7 +340,4 @@ def cg_height_lifted(
     ----------
     Statics.
     """
-    if unsprung_mass >= mass:
-        raise NoSolution(f"a car of {mass:g} kg has no body above {unsprung_mass:g} kg unsprung")
-    lift = sprung_front_share * lift_front + (1 - sprung_front_share) * lift_rear
-    return cg_height + tyre_rise + (1 - unsprung_mass / mass) * lift
+    return cg_height + tyre_rise + sprung_fraction * body_lift

@@ -1,6 +1,7 @@
 import pytest
 
 from knowledge.formulas.axle_loads import (
+    body_lift,
     cg_height_lifted,
     cg_height_with_mass,
     front_axle_mass_with_load,
@@ -8,6 +9,7 @@ from knowledge.formulas.axle_loads import (
     sprung_cg_height,
     sprung_corner_load,
     sprung_corner_mass,
+    sprung_fraction,
 )
 from shared.errors import NoSolution
 
@@ -52,20 +54,24 @@ def test_centre_of_gravity() -> None:
     assert sprung_cg_height(1420, 0.640, 310, 0.346) * 1e3 == pytest.approx(722, abs=0.5)
 
 
+def lifted(height: float, mass: float, unsprung: float, front: float, rear: float, share: float, tyre: float) -> float:
+    return cg_height_lifted(height, sprung_fraction(mass, unsprung), body_lift(front, rear, share), tyre)
+
+
 def test_reference_lift_of_the_centre_of_gravity() -> None:
     # 75 mm of springs and 15 mm of tyre: 714 mm.
-    assert cg_height_lifted(0.640, 1420, 310, 0.075, 0.075, 0.559, 0.015) * 1e3 == pytest.approx(714, abs=0.5)
+    assert lifted(0.640, 1420, 310, 0.075, 0.075, 0.559, 0.015) * 1e3 == pytest.approx(714, abs=0.5)
 
 
 def test_lift_in_its_limits() -> None:
     # Tyres alone raise everything; springs alone leave the axles.
-    assert cg_height_lifted(0.64, 1420, 310, 0.0, 0.0, 0.5, 0.02) == pytest.approx(0.66)
-    assert cg_height_lifted(0.64, 1420, 0.0, 0.05, 0.05, 0.5, 0.0) == pytest.approx(0.69)
+    assert lifted(0.64, 1420, 310, 0.0, 0.0, 0.5, 0.02) == pytest.approx(0.66)
+    assert lifted(0.64, 1420, 0.0, 0.05, 0.05, 0.5, 0.0) == pytest.approx(0.69)
     # Front alone counts by the front's share of the body.
-    assert cg_height_lifted(0.64, 1000, 0.0, 0.1, 0.0, 0.6, 0.0) == pytest.approx(0.70)
+    assert lifted(0.64, 1000, 0.0, 0.1, 0.0, 0.6, 0.0) == pytest.approx(0.70)
     # The same as the body's own centre lifted and weighed with the axles.
     body = sprung_cg_height(1420, 0.640, 310, 0.346) + 0.09
-    assert cg_height_lifted(0.640, 1420, 310, 0.075, 0.075, 0.5, 0.015) == pytest.approx(
+    assert lifted(0.640, 1420, 310, 0.075, 0.075, 0.5, 0.015) == pytest.approx(
         cg_height_with_mass(1110, body, 310, 0.361)
     )
 
@@ -78,4 +84,4 @@ def test_what_does_not_exist() -> None:
     with pytest.raises(NoSolution, match="no body"):
         sprung_cg_height(310, 0.6, 310, 0.35)
     with pytest.raises(NoSolution, match="no body"):
-        cg_height_lifted(0.6, 300, 310, 0.0, 0.0, 0.5, 0.0)
+        sprung_fraction(300, 310)
