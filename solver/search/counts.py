@@ -55,7 +55,7 @@ class Counter:
                 masks[v] = left
                 if not left:
                     return False
-                waiting += [r for r in rules if v in r.scope and r is not rule and r not in waiting]
+                waiting += [r for r in rules if v in r.scope and r not in waiting]
         return True
 
     def _count(self, masks: list[int], positions: tuple[int, ...], rules: Sequence[Rule]) -> int:

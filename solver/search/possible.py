@@ -250,7 +250,7 @@ class _Search:
                     weights[rule.relation] = weights.get(rule.relation, 1) + 1
                     return self._explain(v)
                 for other in self.touching[v] if onward else ():
-                    if other not in queued and other != number:
+                    if other not in queued:
                         queued.add(other)
                         waiting.append(other)
         return None
@@ -306,6 +306,7 @@ class _Search:
                 key = (size / weight, v)
                 if best is None or key < best_key:
                     best, best_key = v, key
+        assert best is not None, "a rule whose positions are settled was not asked again"
         return best
 
     def _search(self) -> _Failure | None:

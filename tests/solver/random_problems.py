@@ -36,13 +36,13 @@ WORDS = ("cone", "flat", "round")
 NO_TIME = Range(0.0, 0.0)
 
 
-def _value(random: Random, numbers: tuple[float, ...]) -> Value:
+def _value(random: Random, numbers: tuple[float, ...], widths: tuple[float, ...] = (1.0,)) -> Value:
     """A number, now and then in doubt or unknown."""
     number = random.choice(numbers)
     kind = random.random()
     if kind < 0.06:
         return Value(None, "unknown", Evidence.GUESSED)
-    wide = 1.0 if kind < 0.2 else 0.0
+    wide = random.choice(widths) if kind < 0.2 else 0.0
     evidence = Evidence.GUESSED if kind > 0.96 else Evidence.MEASURED
     return Value(Range(number - wide, number + wide), f"{number:g}", evidence)
 
@@ -78,7 +78,7 @@ def _part(random: Random, position: str, number: int, kind: PartKind) -> Part:
         kind=kind.name,
         positions=(position,),
         ports={name: _port(random) for name in kind.ports},
-        properties={"height": _value(random, (0.0, 10.0, 20.0, 40.0))},
+        properties={"height": _value(random, (0.0, 10.0, 20.0, 40.0), (1.0, 15.0))},
         donors=donors,
         price=None if random.random() < 0.08 else price,
         hours=Range.exactly(random.choice((0.0, 3600.0))),
@@ -149,7 +149,19 @@ def _quantities(random: Random, names: list[str]) -> dict[str, Quantity]:
         if len(terms) == 2 and random.random() < 0.5:
             call = Call("difference", tuple(terms))
         found[f"q{number}"] = Quantity(f"q{number}", "length", f"q{number}", ((call, "computed"),))
+    if random.random() < 0.5:
+        _count_twice(random, found)
     return found
+
+
+def _count_twice(random: Random, quantities: dict[str, Quantity]) -> None:
+    """Take one input of the last quantity off it again: bounds formula by formula are then too wide."""
+    way = quantities[f"q{len(quantities) - 1}"].ways[0][0]
+    parts = [item for item in way.inputs if item.source == "part"] if isinstance(way, Call) else []
+    if parts:
+        name = f"q{len(quantities)}"
+        call = Call("difference", (Input("quantity", f"q{len(quantities) - 1}"), random.choice(parts)))
+        quantities[name] = Quantity(name, "length", name, ((call, "computed"),))
 
 
 def _literal(number: float) -> Input:
