@@ -19,6 +19,7 @@ from shared.part import Part
 from shared.verdict import Verdict
 from solver.explain.refusal import independent_conflicts
 from solver.problem import Problem, build_problem
+from solver.relations import Relation
 from solver.search.best import best_builds
 
 TRAILER = Path(__file__).parent.parent / "data" / "trailer"
