@@ -20,7 +20,8 @@ class MemberShown(Model):
 
     The reasons are those it gives against a build that meets every other member; ``relations`` are what the line
     makes of itself (an ``avoid`` line makes one for each position); ``nearest`` tells that no build that meets the
-    other members comes nearer to the line than the one in the reasons.
+    other members comes nearer to the line than the one in the reasons.  ``fitted`` names the new parts of that build
+    that the member looks at.
     """
 
     name: str
@@ -30,17 +31,20 @@ class MemberShown(Model):
     reasons: tuple[ReasonShown, ...]
     relations: tuple[str, ...] = ()
     nearest: bool = False
+    fitted: tuple[str, ...] = ()
 
 
 class MendShown(Model):
     """One change that was tried and lets the rest go together.
 
     ``price`` is what the change itself costs, ``total`` the cheapest build with it (``None`` where that was not
-    worked out); ``also`` names what else that build changes.
+    worked out); ``also`` names what else that build changes.  ``line`` is the line of the goal that gives way, if one
+    does.
     """
 
     kind: MendKind
     text: str
+    line: str | None = None
     position: str | None = None
     part: str | None = None
     price: Number | None = None
@@ -66,7 +70,8 @@ class ConflictShown(Model):
 class ChangeShown(Model):
     """One line of the goal changed: a limit moved to ``new``, or a choice given up.
 
-    ``nearest`` tells that no value nearer to the old one can be met, proved by solving again.
+    ``nearest`` tells that no value nearer to the old one can be met, proved by solving again; ``as_now`` that the new
+    value is what the car has now.
     """
 
     line: str
@@ -75,12 +80,14 @@ class ChangeShown(Model):
     value: float | None
     exact: float | None
     nearest: bool
+    as_now: bool = False
 
 
 class RelaxationShown(Model):
     """Changes that together let the goal be met; ``price`` is that of the cheapest build found with them.
 
-    ``cheapest`` tells that no cheaper one exists.  None of the changes is enough without the others.
+    ``cheapest`` tells that no cheaper one exists; ``checks`` names what has to be known before paying for it.  None of
+    the changes is enough without the others.
     """
 
     changes: tuple[ChangeShown, ...]
@@ -90,6 +97,7 @@ class RelaxationShown(Model):
     new_parts: tuple[str, ...]
     verdict: str
     cheapest: bool
+    checks: tuple[str, ...] = ()
 
 
 class RuledOut(Model):

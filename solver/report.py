@@ -143,7 +143,7 @@ def _section(title: str, lines: list[str]) -> list[str]:
 
 def refusal_lines(document: PlanDocument) -> list[str]:
     """Why there is no build: every conflict, then the ways out."""
-    return [*document.remarks, *conflict_lines(document.conflicts), *relaxation_lines(document.relaxations)]
+    return [*document.remarks, *relaxation_lines(document.relaxations), *conflict_lines(document.conflicts)]
 
 
 def check_text(document: CheckDocument) -> str:

@@ -12,7 +12,7 @@ from ..problem import Problem
 from ..words import number
 from .questions import Line
 from .relaxing import Relaxation
-from .showing import limit_text, new_parts
+from .showing import given_up, limit_text, new_parts
 
 
 def relaxed(
@@ -26,10 +26,10 @@ def relaxed(
     for line, made in moves.items():
         moved = made.moved[0] if made.moved else None
         kind: MendKind = "dropped line" if moved is None else "relaxed limit"
-        text = line.text if moved is None else limit_text(moved, problem, units)
+        text = given_up(line, made.build) if moved is None else limit_text(moved, problem, units)
         price = number(problem.effort.price(made.build), "money", units)
         others = {p: q for p, q in made.build.items() if p not in chosen}
-        found.append(MendShown(kind=kind, text=text, total=price, also=new_parts(problem, others)))
+        found.append(MendShown(kind=kind, text=text, line=line.name, total=price, also=new_parts(problem, others)))
     return tuple(sorted(found, key=cheap))
 
 

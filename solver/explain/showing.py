@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
+from shared.ranges import Range
 from shared.shown import ReasonShown
 from shared.units import System, show_number
 from shared.verdict import Verdict
@@ -14,6 +15,8 @@ from ..relations import Build, Relation
 from ..words import VERDICT_WORDS, number, shown
 from .questions import Conflict, Line, Questions
 from .relaxing import Moved, Relaxation
+
+MOST_LOOKED_AT = 4
 
 
 def reasons_of(relations: Sequence[Relation], build: Build, units: System) -> tuple[ReasonShown, ...]:
@@ -85,6 +88,7 @@ def conflict_shown(
                 source=source_of(rule, reasons),
                 reasons=reasons,
                 relations=(rule.name,),
+                fitted=() if build is None else _looked_at(questions.problem, rule, build),
             )
         )
     return ConflictShown(
@@ -94,6 +98,14 @@ def conflict_shown(
         all_rules=conflict.all_rules,
         mends=tuple(mends),
     )
+
+
+def _looked_at(problem: Problem, rule: Relation, build: Build) -> tuple[str, ...]:
+    """The new parts of a build that a rule about the whole build looks at, where these are few."""
+    if rule.kind == "mate":
+        return ()
+    found = new_parts(problem, {at: build[at] for at in rule.scope})
+    return found if len(found) <= MOST_LOOKED_AT else ()
 
 
 def source_of(rule: Relation, reasons: Sequence[ReasonShown]) -> str:
@@ -128,12 +140,12 @@ def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) ->
             value=m.value,
             exact=m.exact,
             nearest=m.proved,
+            as_now=_as_now(m, problem, units),
         )
         for m in relaxation.moved
     ]
     for line in relaxation.dropped:
-        let_in = tuple(dict.fromkeys(_let_in(line, build)))
-        new = f"{line.text} given up" + (f", for {' and '.join(let_in)}" if let_in else "")
+        new = given_up(line, build)
         changes.append(ChangeShown(line=line.name, old=line.text, new=new, value=None, exact=None, nearest=False))
     worst = max((r.verdict(build) for r in problem.hard if r.source != "the goal"), default=Verdict.FITS)
     return RelaxationShown(
@@ -144,7 +156,36 @@ def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) ->
         new_parts=new_parts(problem, build),
         verdict=VERDICT_WORDS[worst],
         cheapest=relaxation.verified,
+        checks=_checks(problem, relaxation),
     )
+
+
+def _as_now(moved: Moved, problem: Problem, units: System) -> bool:
+    """Whether a limit comes down to what the car has now."""
+    item = problem.demands.limit(moved.limit).uses[0]
+    now = problem.demands.sharp(item, problem.stock).value
+    if not isinstance(now, Range):
+        return False
+    measure = problem.demands.measure_of(item)
+    end = now.hi if moved.lower else now.lo
+    return show_number(end, measure, units) == show_number(moved.value, measure, units)
+
+
+def _checks(problem: Problem, relaxation: Relaxation) -> tuple[str, ...]:
+    """What is in doubt about the build of a relaxation and was not about the car as it is now."""
+    found: dict[str, None] = {}
+    for relation in problem.hard:
+        if relation.verdict(relaxation.build) is Verdict.CHECK:
+            known = {n for r in relation.explain(problem.stock) for n in r.needs}
+            reasons = [r for r in relation.explain(relaxation.build) if r.verdict is Verdict.CHECK]
+            found.update({n: None for r in reasons for n in r.needs if n not in known})
+    return tuple(found)
+
+
+def given_up(line: Line, build: Build) -> str:
+    """A line given up, and what that lets in."""
+    let_in = tuple(dict.fromkeys(_let_in(line, build)))
+    return f"{line.text} given up" + (f", for {' and '.join(let_in)}" if let_in else "")
 
 
 def _let_in(line: Line, build: Build) -> list[str]:

@@ -29,8 +29,8 @@ def why_text(document: WhyDocument) -> str:
         lines += ["", f"Clash {number}: {violated.says} [{violated.relation}]", *_violated(violated)]
     lines += _together(document)
     alone = {v.relation for v in document.violated if v.alone}
-    lines += conflict_lines([c for c in document.conflicts if not _is_told(c, alone)])
     lines += relaxation_lines(document.relaxations)
+    lines += conflict_lines([c for c in document.conflicts if not _is_told(c, alone)])
     lines += _section("In doubt", [x for d in document.doubtful for x in _doubt(d)])
     if document.best is not None:
         new = [p.name for p in document.best.parts if p.status == "new" and p.comes_with is None]
@@ -58,7 +58,7 @@ def _told(reasons: Iterable[ReasonShown]) -> list[str]:
 def _listed(names: Sequence[str]) -> str:
     """Names in one line, the later ones only counted."""
     more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
-    return ", ".join(names[:MOST_NAMES]) + more
+    return "; ".join(names[:MOST_NAMES]) + more
 
 
 def _is_told(conflict: ConflictShown, alone: set[str]) -> bool:
@@ -83,7 +83,8 @@ def counted(count: int, word: str) -> str:
 
 def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
     """Each conflict: what was asked, how near the rest comes to each line, the rules behind it, what settles it."""
-    lines = []
+    lines: list[str] = []
+    told_before: dict[tuple[str, ...], int] = {}
     for number, conflict in enumerate(conflicts, 1):
         asked = [m for m in conflict.members if m.kind != "rule"]
         rules = [m for m in conflict.members if m.kind == "rule"]
@@ -91,26 +92,39 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
         lines += ["", f"Conflict {number}: {names}"]
         if not conflict.minimal:
             lines.append("  whether all of this is needed for the clash could not be told in the steps allowed")
+        gives = {m.line: m for m in conflict.mends if m.line is not None}
+        if len(gives) > 1:
+            lines.append("  one of these giving way settles it:")
         for member in asked:
-            lines += _asked(member, alone=len(asked) == 1)
+            lines += _asked(member, gives.get(member.name))
+        rest = [m for m in conflict.mends if m.line is None or m.line not in {a.name for a in asked}]
+        names_of_rules = tuple(m.name for m in rules)
+        if names_of_rules and names_of_rules in told_before:
+            lines.append(f"  because of the same rules as in conflict {told_before[names_of_rules]}")
+            rules = []
+        elif rules and asked:
+            lines.append("  because:")
+        told_before.setdefault(names_of_rules, number)
         lines += [x for member in rules for x in _rule(member)]
-        lines += _other_rules(conflict, {m.name for m in rules})
-        lines += _mends(conflict.mends, "one of these settles it:" if asked else "what would help:")
+        lines += _other_rules(conflict, set(names_of_rules)) if rules else []
+        lines += _mends(rest)
     return lines
 
 
-def _asked(member: MemberShown, alone: bool) -> list[str]:
-    """How near to a line one comes with everything else of the conflict met."""
-    if not member.reasons:
-        return [f"- {member.text}"]
-    if member.kind != "limit":
-        return ["- " + sentence(reason) for reason in member.reasons[:MOST_REASONS]]
-    reason = member.reasons[0]
-    rest = "at best" if alone else "at best with the rest of this"
-    if not member.nearest:
-        rest = "for example"
-    gap = f": {reason.gap} off" if reason.gap else ""
-    return [f"- {reason.left.what} {reason.left.value} {rest}, {reason.right.what} {reason.right.value} asked{gap}"]
+def _asked(member: MemberShown, mend: MendShown | None) -> list[str]:
+    """A line of a conflict, and how little of it has to give for the rest to be met."""
+    gap = next((f", {r.gap} off" for r in member.reasons if r.gap), "")
+    if mend is not None:
+        name = member.text.partition(":")[0]
+        give = mend.text.removeprefix(f"{name} ").removeprefix(f"{member.text} ")
+        would = give if mend.kind == "dropped line" else f"{give} would do{gap}"
+        cost = "" if mend.total is None else f"; {mend.total.text} in all"
+        also = f" with {_listed(mend.also)}" if mend.also else ""
+        return [f"- {member.text} asked; {would}{cost}{also}"]
+    if member.kind == "limit" and member.reasons:
+        reason = member.reasons[0]
+        return [f"- {member.text}: for example {reason.left.what} {reason.left.value}{gap}"]
+    return [f"- {member.text}"]
 
 
 def _rule(member: MemberShown) -> list[str]:
@@ -120,7 +134,8 @@ def _rule(member: MemberShown) -> list[str]:
     if not member.reasons:
         return ["-" + why[1:]]
     more = f"; and {len(member.reasons) - 1} more of the kind" if len(member.reasons) > 1 else ""
-    return [f"- {sentence(member.reasons[0])}{more}", why]
+    fitted = f", with {_listed(member.fitted)}" if member.fitted else ""
+    return [f"- {sentence(member.reasons[0])}{fitted}{more}", why]
 
 
 def _other_rules(conflict: ConflictShown, told: set[str]) -> list[str]:
@@ -130,7 +145,7 @@ def _other_rules(conflict: ConflictShown, told: set[str]) -> list[str]:
     new = [" and ".join(n for n in rules if n not in told) for rules in conflict.other_rules]
     more = "" if conflict.all_rules else "; there may be more"
     shut = ", or by ".join(dict.fromkeys(n for n in new if n))
-    return [f"  shut as well by {shut}{more}"] if shut else []
+    return [f"  the same lines clash over {shut} as well{more}"] if shut else []
 
 
 def _violated(violated: ViolatedShown) -> list[str]:
@@ -178,6 +193,8 @@ def relaxation_lines(relaxations: Sequence[RelaxationShown]) -> list[str]:
             f"   {least} {relaxation.price.text}, {relaxation.hours.text}, skill {relaxation.skill}, "
             f"{relaxation.verdict}: {_listed(relaxation.new_parts) or 'nothing new'}"
         )
+        if relaxation.checks:
+            lines.append(f"   check first: {_listed(relaxation.checks)}")
     return lines
 
 
@@ -186,7 +203,8 @@ def _change(change: ChangeShown) -> str:
         return change.new
     asked = change.old.partition(": ")[2] or change.old
     nearest = "" if change.nearest else "; whether less would do could not be told"
-    return f"{change.new} (you asked {asked}{nearest})"
+    now = ", as it is now" if change.as_now else ""
+    return f"{change.new}{now} (you asked {asked}{nearest})"
 
 
 def _doubt(doubt: DoubtShown) -> list[str]:

@@ -23,6 +23,8 @@ from ..relations import Relation
 
 MOST_TUPLES = 400
 MOST_ROOT_TUPLES = 2000
+# With more left open than this a bound hardly ever refuses; it is asked at the root of a search only.
+MOST_BOUND_TUPLES = 20_000
 
 Masks = list[int]
 Candidates = Sequence[tuple[Part | None, ...]]
@@ -205,7 +207,9 @@ class RelationRule:
             return opened if self.passes(tuple(values[0] for values in lists)) else (0,) * len(lists)
         if count <= (MOST_ROOT_TUPLES if root else MOST_TUPLES):
             return self._supported(lists, opened)
-        return opened if self.relation.bound is None else self._bounded(lists, opened, root)
+        if self.relation.bound is None or (not root and count > MOST_BOUND_TUPLES):
+            return opened
+        return self._bounded(lists, opened, root)
 
     def because(self, position: int, gone: int, masks: Sequence[int]) -> dict[int, int]:
         """For each position the missing candidates that ``gone`` going from ``position`` hung on."""
