@@ -12,7 +12,7 @@ from solver.search.enumeration import LimitReached
 from solver.search.possible import Possible
 from tests.solver.random_problems import random_problem
 
-SEEDS = range(40)
+SEEDS = range(60)
 
 
 def everything(possible: Possible, relations: object) -> dict[str, tuple[object, ...]]:
