@@ -11,7 +11,7 @@ car, loads of the goal, or other quantities.  Values are ranges.  Two kinds of b
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
@@ -162,7 +162,7 @@ class Dataflow:
                 waiting += inputs_of(self.layout.quantities[item.name])
         return {position: tuple(sorted(names)) for position, names in found.items()}
 
-    def seen(self, position: str, part: Part | None, path: str) -> Hashable:
+    def seen(self, position: str, part: Part | None, path: str) -> tuple[Range | str | None, Evidence, str | None]:
         """What a computation can see of an attribute: its value, how it is known, and, where it is uncertain,
         which input it is."""
         value = self.part_value(position, part, path)

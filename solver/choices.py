@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from functools import partial
 
 from knowledge.garage import Garage
@@ -12,7 +12,7 @@ from shared.part import Part
 from shared.verdict import Reason, Side, Verdict
 
 from .effort import Effort
-from .relations import Build, Kind, Known, Relation
+from .relations import Build, Kind, Known, LooksAt, Relation
 
 
 def _name(part: Part | None) -> str:
@@ -28,6 +28,7 @@ def _relation(
     wanted: str,
     source: str,
     at: str,
+    looks_at: LooksAt | None = None,
 ) -> Relation:
     """A relation that says yes or no, with the part at ``at`` as its one side and what is wanted as the other."""
 
@@ -41,7 +42,7 @@ def _relation(
         right = Side("you asked" if source == "the goal" else "the rule demands", source, "wanted", wanted, WORD)
         return (Reason(name, Verdict.NO, says, left, right, None, WORD, source),)
 
-    return Relation(name, kind, scope, judge, explain, says=says, source=source, parts=scope)
+    return Relation(name, kind, scope, judge, explain, says=says, source=source, parts=scope, looks_at=looks_at)
 
 
 def _is_old(effort: Effort, at: str, part: Part | None) -> bool:
@@ -155,6 +156,7 @@ def factory_fit_relations(garage: Garage, goal: Goal, effort: Effort) -> list[Re
                 "a part that bolts straight in",
                 "the goal",
                 at,
+                lambda position, part: (part is None or part.altered, effort.is_new(position, part)),
             )
         )
     return found
@@ -178,6 +180,11 @@ def belonging_relations(domains: Mapping[str, tuple[Part | None, ...]]) -> list[
                     return True
                 return host is not None and host.id == part.host
 
+            def looks_at(position: str, part: Part | None, at: str = at) -> Hashable:
+                if part is None:
+                    return None
+                return part.host if position == at else part.id if at in part.brings else ""
+
             found.append(
                 _relation(
                     f"{at} comes with {host_at}",
@@ -188,6 +195,7 @@ def belonging_relations(domains: Mapping[str, tuple[Part | None, ...]]) -> list[
                     f"its assembly at {host_at}",
                     "the catalogue",
                     at,
+                    looks_at,
                 )
             )
     return found

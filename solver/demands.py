@@ -182,11 +182,12 @@ class Demands:
         counts; ``None`` where everything counts."""
         if any(item.source == "quantity" and item.name in EFFORT for item in asked):
             return None
-        paths = self.flow.paths(asked)
+        paths, trust = self.flow.paths(asked), self.goal.trust
 
         def looks_at(position: str, part: Part | None) -> Hashable:
             new = position in changed and self.effort.is_new(position, part)
-            return part is None, new, *(self.flow.seen(position, part, path) for path in paths.get(position, ()))
+            seen = (self.flow.seen(position, part, path) for path in paths.get(position, ()))
+            return part is None, new, *((value, evidence >= trust, owner) for value, evidence, owner in seen)
 
         return looks_at
 

@@ -144,16 +144,16 @@ class Mating:
             ports.setdefault(place, []).append(port)
 
         def looks_at(position: str, part: Part | None) -> Hashable:
-            return part and (part.kind, *(_stated(part, port) for port in ports[position]))
+            return part and (part.kind, *(_stated(part, port, self.trust) for port in ports[position]))
 
         says = join.id.replace("-", " ")
         return Relation(join.id, "mate", scope, judge, explain, says=says, parts=scope, looks_at=looks_at)
 
 
-def _stated(part: Part, port: str) -> Hashable:
-    """What a part says of a port, as far as a comparison can depend on it."""
+def _stated(part: Part, port: str, trust: Evidence) -> Hashable:
+    """What a part says of a port, as far as a verdict can depend on it."""
     values = part.ports.get(port, {})
-    return None if values is None else tuple((name, v.value, v.evidence) for name, v in sorted(values.items()))
+    return None if values is None else tuple((name, v.value, v.evidence >= trust) for name, v in sorted(values.items()))
 
 
 def _side(end: End, title: str, value: Value, measure: str) -> Side:

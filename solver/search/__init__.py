@@ -9,4 +9,18 @@ Step by step, each in a module of its own:
 ``best``         sets a limit on the score, drops what is beyond it, and raises it until enough builds are found
 ``enumeration``  python-constraint2 searches what is left within it, with every relation whole: the proof
 ``counts``       how many builds pass some relations
+
+Candidates that cannot be told apart:
+
+``sights``       what a relation or a computation sees of a candidate
+``interchange``  candidates that carry the same part, and which of them a list of best builds can do without
+
+Another engine behind the same questions, and the interface of both:
+
+``engines``         the questions; the engine of a name
+``cp_sat_engine``   OR-tools CP-SAT: the questions answered
+``cp_sat_search``   solved, judged whole, and what is refused cut off
+``cp_sat_costs``    money, work, donors and the score as clauses
+``cp_sat_model``    relations as clauses
+``cells``           outcomes of quantities in ranges, for relations too wide to be written out
 """
