@@ -32,8 +32,22 @@ PLAN_VERSION = 1
 Status = Literal["kept", "moved", "new", "removed", "empty"]
 
 
+class SamePart(Model):
+    """The same part from elsewhere: no rule, figure or mate tells it from the one chosen, only money and the donor."""
+
+    id: str
+    name: str
+    donors: tuple[str, ...]
+    buy: str
+    price: Number
+
+
 class PartShown(Model):
-    """What a build has at one position; ``own`` tells that it is the part now there, altered."""
+    """What a build has at one position.
+
+    ``own`` tells that it is the part now there, altered; ``same`` are the candidates that carry the same part, the
+    cheapest first.
+    """
 
     position: str
     id: str | None
@@ -49,6 +63,7 @@ class PartShown(Model):
     evidence: str = ""
     note: str = ""
     cautions: tuple[str, ...] = ()
+    same: tuple[SamePart, ...] = ()
 
 
 class QuantityShown(Model):

@@ -10,7 +10,7 @@ from knowledge.garage import read_goal
 from knowledge.layouts import EFFORT
 from shared.layout import Input, Requirement
 from shared.part import Part
-from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, Status
+from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, SamePart, Status
 from shared.ranges import Range
 from shared.shown import Number, ReasonShown
 from shared.units import System, show_number
@@ -23,13 +23,16 @@ from .explain.questions import Questions
 from .explain.refusal import refusal
 from .problem import Problem, build_problem
 from .relations import Build, Relation
-from .search.best import best_builds
+from .search.engines import EngineName, engine
 from .search.enumeration import Found
+from .search.interchange import Interchange
 from .words import VERDICT_WORDS, number, shown
 
 
-def plan(goal_file: Path, most: int = 5, units: System = "metric") -> PlanDocument:
+def plan(goal_file: Path, most: int = 5, units: System = "metric", by: EngineName = "ours") -> PlanDocument:
     """The ``most`` best builds for a goal, with proof that none better exists.
+
+    ``by`` names the engine that searches; it changes the time taken, never the answer.
 
     >>> from pathlib import Path
     >>> from solver import demo_goal, plan
@@ -40,15 +43,21 @@ def plan(goal_file: Path, most: int = 5, units: System = "metric") -> PlanDocume
     """
     goal, garage = read_goal(goal_file)
     problem = build_problem(goal, garage)
-    return plan_of(problem, str(goal_file), most, units)
+    return plan_of(problem, str(goal_file), most, units, by=by)
 
 
 def plan_of(
-    problem: Problem, goal_file: str, most: int = 5, units: System = "metric", ledger: bool = True
+    problem: Problem,
+    goal_file: str,
+    most: int = 5,
+    units: System = "metric",
+    ledger: bool = True,
+    by: EngineName = "ours",
 ) -> PlanDocument:
     """The plan of a problem already built; without ``ledger`` nothing is counted of why others fail."""
-    answer = best_builds(problem, most)
-    builds = tuple(build_shown(problem, found, i, units) for i, found in enumerate(answer.builds, 1))
+    answer = engine(by).best(problem, most)
+    alike = Interchange(problem)
+    builds = tuple(build_shown(problem, found, i, units, alike) for i, found in enumerate(answer.builds, 1))
     questions = Questions(problem)
     refused = None if builds else refusal(questions, units)
     return PlanDocument(
@@ -78,7 +87,21 @@ def status_of(problem: Problem, position: str, build: Build) -> Status:
     return "moved" if problem.effort.is_touched(position, build) else "kept"
 
 
-def _part(problem: Problem, position: str, build: Build, units: System) -> PartShown:
+def _same(alike: Interchange, position: str, part: Part, units: System) -> tuple[SamePart, ...]:
+    """The same part from elsewhere; what comes with an assembly is not to be had alone."""
+    return tuple(
+        SamePart(
+            id=other.id,
+            name=other.name,
+            donors=tuple(d.key for d in other.donors),
+            buy=other.buy,
+            price=number(other.price, "money", units),
+        )
+        for other in alike.others(position, part)
+    )
+
+
+def _part(problem: Problem, position: str, build: Build, units: System, alike: Interchange) -> PartShown:
     part: Part | None = build[position]
     place = problem.garage.layout.positions[position]
     status = status_of(problem, position, build)
@@ -98,11 +121,15 @@ def _part(problem: Problem, position: str, build: Build, units: System) -> PartS
         evidence="" if part is None else part.evidence.word,
         note="" if part is None else part.note,
         cautions=part.cautions if part is not None and new else (),
+        same=_same(alike, position, part, units) if part is not None and new and part.host is None else (),
     )
 
 
-def build_shown(problem: Problem, found: Found, rank: int, units: System) -> BuildShown:
-    """A build as it comes out."""
+def build_shown(
+    problem: Problem, found: Found, rank: int, units: System, alike: Interchange | None = None
+) -> BuildShown:
+    """A build as it comes out; ``alike`` remembers interchange classes from build to build."""
+    alike = alike or Interchange(problem)
     build, effort = found.build, problem.effort
     layout = problem.garage.layout
     tasks = effort.tasks(build)
@@ -114,7 +141,7 @@ def build_shown(problem: Problem, found: Found, rank: int, units: System) -> Bui
         rank=rank,
         score=found.score / 100,
         verdict=VERDICT_WORDS[Verdict.CHECK if found.doubtful else Verdict.FITS],
-        parts=tuple(_part(problem, at, build, units) for at in layout.positions),
+        parts=tuple(_part(problem, at, build, units, alike) for at in layout.positions),
         quantities=consequences(problem, build, units),
         checks=tuple(_reasons(problem.hard, build, units)),
         advice=tuple(_reasons(problem.advice, build, units)),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from shared.plan import BuildShown, PlanDocument, QuantityShown
+from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown
 from shared.shown import ReasonShown
 
 from .checking import CheckDocument
@@ -12,6 +12,8 @@ from .explain.text import conflict_lines, ledger_lines, refused_headline, relaxa
 from .measuring.text import record_lines, remark_lines
 from .tables import table
 from .words import sentence
+
+MOST_SAME = 6
 
 
 def plan_text(document: PlanDocument) -> str:
@@ -93,7 +95,21 @@ def parts_lines(build: BuildShown) -> list[str]:
             )
     kept = [p.position.replace("_", " ") for p in build.parts if p.status == "kept"]
     lines = table(["position", "part", "donor", "price", ""], rows)
+    lines += _section("The same part also from", [line for part in build.parts for line in _same_lines(part)])
     return [*lines, "", f"Kept as it is: {', '.join(kept)}"] if kept else lines
+
+
+def _same_lines(part: PartShown) -> list[str]:
+    """Where else the same part comes from, for the one who does not find the first car."""
+    if not part.same:
+        return []
+    places = [
+        f"{' or '.join(same.donors[:2]) or ('bought new' if same.buy == 'new' else same.name)}, {same.price.text}"
+        for same in part.same
+    ]
+    more = len(places) - MOST_SAME
+    text = "; ".join(places[:MOST_SAME]) + (f"; and {more} more" if more > 0 else "")
+    return [f"  {part.position.replace('_', ' ')}: {text}"]
 
 
 def _changed(row: QuantityShown) -> bool:

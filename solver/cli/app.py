@@ -56,6 +56,11 @@ def main() -> None:
 
     try:
         app()
+    except SystemExit as stop:
+        # Ctrl-C comes out of the command-line library as an exit code without a word.
+        if stop.code == Exit.INTERRUPTED:
+            remark("stopped; nothing was written")
+        raise
     except BadInput as error:
         _bad_input(error)
     except KeyboardInterrupt:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -9,6 +10,14 @@ import typer
 
 from .app import Exit, app, remark
 from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .waiting import waiting
+
+
+class Engines(StrEnum):
+    """What searches."""
+
+    OURS = "ours"
+    CP_SAT = "cp-sat"
 
 
 @app.command(epilog="Example: swapwright plan goal.yaml --json --out plan.json")
@@ -18,6 +27,9 @@ def plan(
     json: JsonOption = False,
     out: OutOption = None,
     units: UnitsOption = Units.METRIC,
+    engine: Annotated[
+        Engines, typer.Option("--engine", help="What searches: changes the time, never the answer.")
+    ] = Engines.OURS,
 ) -> None:
     """The best builds for a goal: what to buy, what changes, what to check first, why others fail."""
     from ..demo import demo_goal
@@ -25,7 +37,8 @@ def plan(
 
     if goal is None:
         remark("no goal given: this is the demo's")
-    document = plan_goal(goal or demo_goal(), most, units.value)
+    with waiting("searching"):
+        document = plan_goal(goal or demo_goal(), most, units.value, engine.value)
     if json:
         answer(document.model_dump_json(indent=2), out)
     else:

@@ -9,6 +9,7 @@ import typer
 
 from .app import Exit, app
 from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .waiting import waiting
 
 
 @app.command(epilog="Example: swapwright why goal.yaml rear-shafts-31 stock-rear-carrier")
@@ -27,7 +28,8 @@ def why(
     from ..explain import why as explain
     from ..explain.text import why_text
 
-    document = explain(goal, tuple(parts or ()), every, units.value)
+    with waiting("looking for reasons"):
+        document = explain(goal, tuple(parts or ()), every, units.value)
     answer(document.model_dump_json(indent=2) if json else why_text(document), out)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)
