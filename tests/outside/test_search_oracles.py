@@ -146,9 +146,9 @@ def test_conflicts_are_conflicts_and_minimal(seed: int, tmp_path: Path) -> None:
 
 
 def test_the_catalogues_are_varied_enough(tmp_path: Path) -> None:
-    """Some goals can be met and some cannot, some only in doubt."""
+    """Some goals can be met and some cannot, some only in doubt: one seed of each kind out of those above."""
     kinds = set()
-    for seed in range(80):
+    for seed in (0, 6, 61):
         folder = tmp_path / str(seed)
         folder.mkdir()
         found = by_enumeration(random_problem(seed, folder))

@@ -1,0 +1,94 @@
+"""Bounds and classes only save time: with them left out, or with nothing but the enumeration left, nothing changes.
+
+The answers are held against plain enumeration (``test_best`` leaves out the other steps one by one).  The
+steps are left out from outside, by putting in their place what does nothing; the search itself has no switches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+import solver.search.best
+from shared.verdict import Verdict
+from solver.problem import Problem
+from solver.relations import Relation
+from solver.search.best import best_builds
+from solver.search.elimination import Bounds
+from solver.search.model import Tables
+from solver.search.possible import Possible
+from tests.solver.random_problems import builds_of, random_problem
+
+Rank = tuple[bool, int, tuple[str, ...]]
+SEEDS = range(5000, 5025)
+
+
+def without_pruning(patch: pytest.MonkeyPatch) -> None:
+    """No candidate goes before the search."""
+    patch.setattr(Possible, "left", lambda self, relations, forced=None: dict(self.problem.domains))
+
+
+def without_tables(patch: pytest.MonkeyPatch) -> None:
+    """No relation becomes a table, so that the bounds know prices and tasks alone."""
+    patch.setattr(Tables, "take", lambda self, most_cells: None)
+
+
+def without_bounds(patch: pytest.MonkeyPatch) -> None:
+    """Any build may cost nothing."""
+
+    def nothing(sizes: list[int], factors: object, most_cells: int = 0) -> Bounds:
+        return Bounds(0, tuple(np.zeros(size, dtype=np.int64) for size in sizes))
+
+    patch.setattr(solver.search.best, "bounds", nothing)
+
+
+def without_classes(patch: pytest.MonkeyPatch) -> None:
+    """Every candidate is judged for itself, and again each time."""
+    patch.setattr(Relation, "alike", lambda self, position, part: part)
+    patch.setattr(Relation, "verdict", lambda self, build: self.judge(build, {}))
+
+
+def without_anything(patch: pytest.MonkeyPatch) -> None:
+    """Nothing is left but the enumeration."""
+    for step in (without_pruning, without_tables, without_bounds, without_classes):
+        step(patch)
+
+
+STEPS = (without_bounds, without_classes, without_anything)
+
+
+def by_enumeration(problem: Problem) -> list[Rank]:
+    dearest = problem.scoring.dearest_known(problem.domains)
+    found = []
+    for build in builds_of(problem):
+        worst = max((r.verdict(build) for r in problem.hard), default=Verdict.FITS)
+        if worst is not Verdict.NO:
+            ids = tuple("" if p is None else p.id for p in build.values())
+            found.append((worst is Verdict.CHECK, problem.scoring.score(build, dearest), ids))
+    return sorted(found)
+
+
+@pytest.fixture(scope="module")
+def expected() -> dict[int, list[Rank]]:
+    """Every build of every problem, by plain enumeration, with nothing left out."""
+    return {seed: by_enumeration(random_problem(seed)) for seed in SEEDS}
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_the_answer_is_the_same_without(
+    step: Callable[[pytest.MonkeyPatch], None], expected: dict[int, list[Rank]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    step(monkeypatch)
+    for seed, ranks in expected.items():
+        for most in (2, len(ranks) + 1):
+            answer = best_builds(random_problem(seed), most)
+            assert [f.rank for f in answer.builds] == ranks[:most], seed
+            assert answer.complete == (len(ranks) < most)
+
+
+def test_the_problems_are_worth_it(expected: dict[int, list[Rank]]) -> None:
+    """Some have certain builds, some only doubtful ones, some none."""
+    kinds = {"none" if not ranks else "doubtful" if ranks[0][0] else "certain" for ranks in expected.values()}
+    assert kinds == {"none", "doubtful", "certain"}
