@@ -163,7 +163,11 @@ class NoWork(Model):
 
 
 class WorkDocument(Model):
-    """The work of one build; ``stands`` is how many are under the car at once."""
+    """The work of one build.
+
+    ``stands`` is how many are under the car at once, ``hours`` the work of one person, ``longest`` what the longest
+    chain takes however many people help.
+    """
 
     format: Literal["swapwright work"] = "swapwright work"
     version: Literal[1] = 1

@@ -28,6 +28,11 @@ def check_id(step: str) -> str:
     return f"{step}/check"
 
 
+def shared(step: Step) -> bool:
+    """Whether two people can do a step in half the time, each at his side."""
+    return step.sides and step.people == 1
+
+
 def bench_step(position: str, part: Part) -> Step:
     """The work a part needs by itself before it goes on."""
     what = " and ".join(part.altered) or "make ready"
@@ -65,7 +70,8 @@ def fitting(problem: Problem, steps: Iterable[Step]) -> Mapping[str, tuple[str, 
 def work_graph(problem: Problem, build: Build, stands: int = 4) -> Graph:
     """The graph of a build's work.
 
-    Nodes carry ``kind`` (work, check, drive), ``step`` and ``seconds``; an edge means *before*.  Checks stand between
+    Nodes carry ``kind`` (work, check, drive), ``step``, its ``seconds`` for one person and the ``least`` it can take
+    however many help; an edge means *before*.  Checks stand between
     their step and whatever follows it.  Nothing drives before every check that does not itself need driving.  With
     fewer ``stands`` than the work would use at once, one end of the car is finished before the other goes up.
 
@@ -87,9 +93,13 @@ def graph_of_steps(
     """The graph of ``steps``, which are some of ``every`` step there is; ``fitted`` tells where parts go on."""
     graph: Graph = nx.DiGraph()
     for step in sorted(steps, key=lambda s: s.id):
-        graph.add_node(step.id, kind="drive" if step.drives else "work", step=step, seconds=round(step.hours))
+        seconds = round(step.hours)
+        kind = "drive" if step.drives else "work"
+        graph.add_node(
+            step.id, kind=kind, step=step, seconds=seconds, least=-(-seconds // 2) if shared(step) else seconds
+        )
         if step.checks:
-            graph.add_node(check_id(step.id), kind="check", step=step, seconds=0)
+            graph.add_node(check_id(step.id), kind="check", step=step, seconds=0, least=0)
             graph.add_edge(step.id, check_id(step.id))
     here = {step.id for step in steps}
     said = orders(every)
@@ -183,11 +193,11 @@ def tightened(graph: Graph) -> Graph:
 
 
 def critical_path(graph: Graph) -> tuple[tuple[str, ...], int]:
-    """The longest chain of steps that wait for one another, and its seconds."""
+    """The longest chain of steps that wait for one another, and the seconds it takes however many people help."""
     best: dict[str, tuple[int, str | None]] = {}
     for node in nx.lexicographical_topological_sort(graph):
         before = max(((best[p][0], p) for p in sorted(graph.predecessors(node))), default=(0, None), key=lambda x: x[0])
-        best[node] = (before[0] + graph.nodes[node]["seconds"], before[1])
+        best[node] = (before[0] + graph.nodes[node]["least"], before[1])
     if not best:
         return (), 0
     last: str | None = max(sorted(best), key=lambda n: best[n][0])

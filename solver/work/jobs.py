@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import networkx as nx
 
-from .graph import Graph
+from .graph import Graph, shared
 
 SIDES = ("left", "right")
 
@@ -56,10 +56,10 @@ def jobs_of(graph: Graph) -> tuple[Job, ...]:
         if data["kind"] == "check":
             jobs.append(Job(node, 0, after=after))
             ends[node] = (node,)
-        elif step.sides and step.people == 1:
+        elif shared(step):
             ends[node] = tuple(f"{node} {side}" for side in SIDES)
             jobs += [
-                Job(end, -(-data["seconds"] // 2), 1, frozenset(f"{place} {side}" for place in step.at), after)
+                Job(end, data["least"], 1, frozenset(f"{place} {side}" for place in step.at), after)
                 for end, side in zip(ends[node], SIDES, strict=True)
             ]
         else:

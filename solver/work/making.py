@@ -41,7 +41,7 @@ def work_of(problem: Problem, build: Build, rank: int = 1, stands: int = 4, unit
     desk = desk_for(problem, build, stands, units)
     graph, steps = desk.graph, desk.steps
     chain, longest = critical_path(graph)
-    held = {r.name: r.verdict(build) for r in problem.hard}
+    held = {r.name: r.verdict(build) for r in problem.hard if r.kind != "goal choice"}
     tasks = problem.effort.tasks(build)
     return WorkDocument(
         goal=problem.goal.name,

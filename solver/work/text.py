@@ -9,6 +9,7 @@ from ..tables import table
 from .document import NoWork, PartAtWork, StepShown, SupplyShown, TorqueShown, WorkDocument
 
 WIDTH = 112
+UNBROKEN = "\u00a0"  # a space that lines are not folded at
 CLOSING = (
     "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a licensed "
     "inspection come before the road."
@@ -21,7 +22,7 @@ def work_text(document: WorkDocument | NoWork, people: int = 1) -> str:
         return f"{document.goal}: {document.says}"
     if not document.steps:
         return f"{document.goal}, build {document.build}: nothing to do, it is the car as it stands"
-    lines = [headline(document), "", *_paper(document)]
+    lines = [headline(document), *_chain(document), "", *_paper(document)]
     stands = [f"{document.stands} axle stands"] if document.stands else []
     lines += _section("Tools", _folded(", ".join([*stands, *document.tools]), "  "))
     lines += _section("Consumables", _supplies(document.consumables))
@@ -47,6 +48,13 @@ def headline(document: WorkDocument) -> str:
     )
 
 
+def _chain(document: WorkDocument) -> list[str]:
+    """The longest chain by the numbers of its steps."""
+    number = {step.id: step.number for step in document.steps}
+    steps = ", ".join(str(number[name]) for name in document.longest_chain)
+    return _folded(f"Longest chain, however many help: {document.longest.text} (steps {steps})", "  ", "")
+
+
 def _proof(document: WorkDocument) -> str:
     two = document.two
     return "proved: no order is shorter" if two.proved else f"no order can take less than {two.least.text}"
@@ -68,7 +76,13 @@ def _paper(document: WorkDocument) -> list[str]:
 
 def _folded(text: str, indent: str, first: str | None = None) -> list[str]:
     head = indent if first is None else first
-    return wrap(text, WIDTH, initial_indent=head, subsequent_indent=indent, break_long_words=False) or [head.rstrip()]
+    lines = wrap(text, WIDTH, initial_indent=head, subsequent_indent=indent, break_long_words=False)
+    return [line.replace(UNBROKEN, " ") for line in lines] or [head.rstrip()]
+
+
+def _unbroken(text: str) -> str:
+    """Words in brackets that stay on one line."""
+    return f"[{text}]".replace(" ", UNBROKEN)
 
 
 def _section(title: str, lines: list[str]) -> list[str]:
@@ -88,7 +102,7 @@ def _step(
     marks += [f"{step.people} people"] if step.people > 1 else []
     marks += ["drives"] if step.kind == "drive" else []
     marks += [f"skill {step.skill}"] if step.skill > 2 else []
-    head = f"{step.does} [{', '.join(marks)}]" if marks else step.does
+    head = f"{step.does} {_unbroken(', '.join(marks))}" if marks else step.does
     lines = ["", *_folded(head, "     ", f"{step.number:3d}. ")]
     inside = "       "
     for part in step.parts:
