@@ -68,7 +68,7 @@ def _paper(document: WorkDocument) -> list[str]:
     if document.rules_broken:
         lines += _folded(f"BROKEN, do not build it: {', '.join(document.rules_broken)}", "  ")
     if document.looks:
-        lines.append("Ask about before the inspection:")
+        lines.append("Look into:")
     for look in document.looks:
         lines += _folded(f"{look.says} ({look.source})", "    ", "  - ")
     return lines
