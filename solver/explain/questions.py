@@ -116,15 +116,19 @@ class Conflict:
 
 @dataclass
 class Questions:
-    """Everything that is asked of one problem, with one memory for all of it."""
+    """Everything that is asked of one problem, with one memory for all of it.
+
+    With ``certain`` only what certainly fits counts as fitting.
+    """
 
     problem: Problem
+    certain: bool = False
     possible: Possible = field(init=False)
     trade: tuple[Relation, ...] = field(init=False)
     lines: tuple[Line, ...] = field(init=False)
 
     def __post_init__(self) -> None:
-        self.possible = Possible(self.problem)
+        self.possible = Possible(self.problem, certain=self.certain)
         self.trade = tuple(r for r in self.problem.hard if r.source != GOAL)
         self.lines = goal_lines(self.problem)
 
@@ -141,6 +145,7 @@ class Questions:
 
     def sets(self, lines: Sequence[Line], most_size: int = 4) -> MinimalSets:
         """All minimal conflicts and corrections among lines, every rule of the trade in force."""
+        self.ask(self.trade)  # what follows from these alone, every question below begins with
         owner = {r: i for i, line in enumerate(lines) for r in line.relations}
 
         def held(groups: Sequence[int]) -> frozenset[int] | bool | None:

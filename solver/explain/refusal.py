@@ -10,15 +10,18 @@ from dataclasses import dataclass
 
 from shared.explained import ConflictShown, MendShown, RelaxationShown
 from shared.units import System
+from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Relation
+from ..words import VERDICT_WORDS
 from .mending import relaxed
 from .questions import Line, Questions
 from .relaxing import Relaxing
 from .showing import conflict_shown, relaxation_shown
 
 MOST_SIZE = 4
+MOST_CERTAIN = 6
 
 
 @dataclass(frozen=True)
@@ -47,11 +50,11 @@ def refusal(questions: Questions, units: System, thorough: bool = False) -> Refu
         moves = relaxing.singly(involved)
         mends = relaxed(questions.problem, moves, {}, units)
         conflicts.append(conflict_shown(questions, conflict, moves, units, mends))
-    found = [
-        relaxation_shown(questions.problem, made, units)
-        for members in sets.corrections
-        for made in relaxing.relax([lines[i] for i in members], lines)
-    ]
+    found = _relaxed(relaxing, [[lines[i] for i in members] for members in sets.corrections], lines, units)
+    if any(one.verdict != VERDICT_WORDS[Verdict.FITS] for one in found):
+        surely = Questions(questions.problem, certain=True)
+        certain = surely.sets(lines, MOST_SIZE).corrections[:MOST_CERTAIN]
+        found += _relaxed(Relaxing(surely, units), [[lines[i] for i in members] for members in certain], lines, units)
     remarks = []
     if not sets.complete:
         remarks.append(
@@ -61,6 +64,14 @@ def refusal(questions: Questions, units: System, thorough: bool = False) -> Refu
     if any(all(m.kind == "rule" for m in c.members) for c in conflicts):
         remarks.append("The rules of the trade alone cannot be met with this catalogue and car, whatever the goal.")
     return Refusal(tuple(conflicts), sets.complete, _ordered(found), tuple(remarks))
+
+
+def _relaxed(
+    relaxing: Relaxing, corrections: Sequence[Sequence[Line]], lines: Sequence[Line], units: System
+) -> list[RelaxationShown]:
+    """Every correction with its lines given way as little as may be."""
+    problem = relaxing.questions.problem
+    return [relaxation_shown(problem, made, units) for given in corrections for made in relaxing.relax(given, lines)]
 
 
 def independent_conflicts(problem: Problem) -> list[list[Relation]]:
@@ -82,10 +93,10 @@ def independent_conflicts(problem: Problem) -> list[list[Relation]]:
 
 
 def _ordered(relaxations: Sequence[RelaxationShown]) -> tuple[RelaxationShown, ...]:
-    """Fewest changes first, then cheapest."""
+    """What certainly fits first, then fewest changes, then cheapest; each once."""
 
-    def key(r: RelaxationShown) -> tuple[int, float, str]:
+    def key(r: RelaxationShown) -> tuple[bool, int, float, str]:
         money = float("inf") if r.price.hi is None else r.price.hi
-        return len(r.changes), money, "; ".join(c.new for c in r.changes)
+        return r.verdict != VERDICT_WORDS[Verdict.FITS], len(r.changes), money, "; ".join(c.new for c in r.changes)
 
-    return tuple(sorted(relaxations, key=key))
+    return tuple(dict.fromkeys(sorted(relaxations, key=key)))

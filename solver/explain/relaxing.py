@@ -87,7 +87,7 @@ class Relaxing:
         value = demands.sharp(relation.uses[0], build).value
         if not isinstance(value, Range):
             return None
-        return value.hi if lower else value.lo
+        return value.hi if lower is not self.questions.certain else value.lo
 
     def nearest(self, base: Sequence[Relation], line: Line, lower: bool) -> Moved | None:
         """The nearest value one end of a limit can be moved to so that ``base`` and it can be met.
@@ -220,23 +220,28 @@ class Relaxing:
 
     def cheapest(self, base: Sequence[Relation], build: Build) -> tuple[Build, bool]:
         """The cheapest build that passes ``base``, starting from one that does; whether that was proved."""
-        effort = self.questions.problem.effort
-        best = build
-        low, wrong = effort.price(best), 0.0
-        if low is None:
-            return best, False
+        price = self.questions.problem.effort.price
+        certain = self.questions.certain
+
+        def spent(build: Build) -> float | None:
+            """What a build comes to at the end that counts; ``None`` where a price is unknown."""
+            found = price(build)
+            return None if found is None else found.hi if certain else found.lo
+
+        best, wrong = build, 0.0
+        low = spent(best)
         for step in range(MOST_STEPS):
-            if low is None or low.lo <= 0.0:
+            if low is None or low <= 0.0:
                 return best, low is not None
-            trial = low.lo - 0.01 if step % 2 == 0 else (low.lo + wrong) / 2
-            if low.lo - trial < 0.01:
-                trial = low.lo - 0.01
+            trial = low - 0.01 if step % 2 == 0 else (low + wrong) / 2
+            if low - trial < 0.01:
+                trial = low - 0.01
             none, found = self._surely_none(base, Limit("price", None, trial, "least money"))
             if found is not None:
-                best, low = found, effort.price(found)
+                best, low = found, spent(found)
             elif not none:
                 return best, False
-            elif low.lo - trial <= 0.011:
+            elif low - trial <= 0.011:
                 return best, True
             else:
                 wrong = trial

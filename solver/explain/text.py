@@ -20,6 +20,7 @@ from .document import CandidateShown, DoubtShown, ReasonGroup, ViolatedShown, Wh
 MOST_REASONS = 3
 MOST_RULES = 12
 MOST_NAMES = 8
+MOST_CHECKS = 4
 
 
 def why_text(document: WhyDocument) -> str:
@@ -55,10 +56,10 @@ def _told(reasons: Iterable[ReasonShown]) -> list[str]:
     return lines
 
 
-def _listed(names: Sequence[str]) -> str:
+def _listed(names: Sequence[str], most: int = MOST_NAMES) -> str:
     """Names in one line, the later ones only counted."""
-    more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
-    return "; ".join(names[:MOST_NAMES]) + more
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return "; ".join(names[:most]) + more
 
 
 def _is_told(conflict: ConflictShown, alone: set[str]) -> bool:
@@ -72,7 +73,9 @@ def refused_headline(goal: str, conflicts: Sequence[ConflictShown], relaxations:
     if not conflicts:
         return f"{goal}: no build meets this goal; which of its lines clash could not be told in the steps allowed"
     least = min((len(r.changes) for r in relaxations), default=0)
-    give = f"; {counted(least, 'line')} of it must give at the least" if least else ""
+    surely = min((len(r.changes) for r in relaxations if _surely(r)), default=least)
+    more = f", {surely} for certain" if surely > least else ""
+    give = f"; {counted(least, 'line')} of it must give at the least{more}" if least else ""
     return f"{goal}: no build meets this goal{give}"
 
 
@@ -181,21 +184,31 @@ def _together(document: WhyDocument) -> list[str]:
 
 
 def relaxation_lines(relaxations: Sequence[RelaxationShown]) -> list[str]:
-    """The ways out, fewest changes first; everything not named stays as asked."""
-    lines = []
+    """The ways out: those that certainly fit, then those that do if checked; everything not named stays as asked."""
+    heads = {
+        True: "Ways out: change only this, and a build meets all the rest for certain (each solved again)",
+        False: "Ways out that are less of a change, if what is in doubt turns out well",
+    }
+    if not any(_surely(r) for r in relaxations):
+        heads[False] = "Ways out: change only this, and a build meets all the rest if checked (each solved again)"
+    lines: list[str] = []
     for number, relaxation in enumerate(relaxations, 1):
-        if number == 1:
-            lines += ["", "Ways out: change only this, and a build meets all the rest (each solved again)"]
+        if number == 1 or _surely(relaxation) != _surely(relaxations[number - 2]):
+            lines += ["", heads[_surely(relaxation)]]
         head, *more = [_change(c) for c in relaxation.changes]
         lines += [f"{number}. {head}", *(f"   {text}" for text in more)]
         least = "from" if relaxation.cheapest else "for example"
         lines.append(
-            f"   {least} {relaxation.price.text}, {relaxation.hours.text}, skill {relaxation.skill}, "
-            f"{relaxation.verdict}: {_listed(relaxation.new_parts) or 'nothing new'}"
+            f"   {least} {relaxation.price.text}, {relaxation.hours.text}, skill {relaxation.skill}: "
+            f"{_listed(relaxation.new_parts) or 'nothing new'}"
         )
         if relaxation.checks:
-            lines.append(f"   check first: {_listed(relaxation.checks)}")
+            lines.append(f"   check first: {_listed(relaxation.checks, MOST_CHECKS)}")
     return lines
+
+
+def _surely(relaxation: RelaxationShown) -> bool:
+    return relaxation.verdict == "fits"
 
 
 def _change(change: ChangeShown) -> str:

@@ -12,6 +12,7 @@ from itertools import accumulate
 
 from knowledge.layouts import EFFORT
 from shared.goal import Limit
+from shared.ranges import Range
 
 from ..effort import fewest
 from ..problem import Problem
@@ -19,13 +20,21 @@ from ..relations import Relation
 from .rules import NOTHING, Candidates, Pruned, bits
 
 _ROUNDING = 1e-9
+# More than anything costs, and still a number.
+_UNKNOWN = 1e12
 
 
 class EffortRule:
-    """At most so much money, labour, skill, donors or changes, pruned by what is certainly spent already."""
+    """At most so much money, labour, skill, donors or changes, pruned by what is certainly spent already.
 
-    def __init__(self, problem: Problem, relation: Relation, limit: Limit, candidates: Candidates) -> None:
+    With ``certain`` the dear end of every price and labour counts, and an unknown price is too much.
+    """
+
+    def __init__(
+        self, problem: Problem, relation: Relation, limit: Limit, candidates: Candidates, certain: bool = False
+    ) -> None:
         assert limit.at_most is not None
+        self.certain = certain
         self.relation = relation
         self.name = limit.quantity
         self.most = limit.at_most + _ROUNDING * max(1.0, abs(limit.at_most))
@@ -83,10 +92,15 @@ class EffortRule:
         if part is None or self.name == "donors":
             return 0.0
         if self.name == "price":
-            return 0.0 if part.price is None else part.price.lo
+            unknown = _UNKNOWN if self.certain else 0.0
+            return unknown if part.price is None else self._end(part.price)
         if self.name == "hours":
-            return part.hours.lo
+            return self._end(part.hours)
         return float(part.skill)
+
+    def _end(self, value: Range) -> float:
+        """The end of a range that counts."""
+        return value.hi if self.certain else value.lo
 
     def _touched(self, masks: Sequence[int]) -> list[tuple[int, int | None]]:
         """Positions where somebody certainly has to work, each with the host that is known from, if one is."""
@@ -111,7 +125,7 @@ class EffortRule:
             return float(max((t.skill for t in tasks), default=0))
         if self.name == "hours":
             return sum(t.hours for t in tasks)
-        return sum(c.low for t in tasks for c in t.consumables)
+        return sum(c.high if self.certain else c.low for t in tasks for c in t.consumables)
 
     def prune(self, masks: Sequence[int], root: bool) -> Pruned:
         """What is left of the open candidates."""

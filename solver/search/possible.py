@@ -17,10 +17,11 @@ the order of positions.  Both from memory.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from shared.goal import Limit
 from shared.part import Part
+from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Build, Relation
@@ -73,11 +74,12 @@ class _Wandering(Exception):
 
 @dataclass
 class Possible:
-    """Answers *can these relations all hold?* for one problem."""
+    """Answers *can these relations all hold?* for one problem; with ``certain``, *can they certainly?*"""
 
     problem: Problem
     most_nodes: int = MOST_NODES
     asked: int = 0
+    certain: bool = False
     work: Work = field(default_factory=Work)
     _rules: dict[Relation, Rule] = field(default_factory=dict)
     _limits: dict[Relation, Limit] = field(default_factory=dict)
@@ -106,11 +108,12 @@ class Possible:
         if found is None:
             limit = self._limits.get(relation)
             if limit is not None and EffortRule.handles(limit):
-                found = EffortRule(self.problem, relation, limit, self.candidates)
+                found = EffortRule(self.problem, relation, limit, self.candidates, self.certain)
             else:
                 scope = tuple(self.number[p] for p in relation.scope)
                 classes = classes_of(relation, [self.positions[v] for v in scope], [self.candidates[v] for v in scope])
-                found = RelationRule(relation, scope, self.positions, self.candidates, classes, self.work)
+                worst = Verdict.FITS if self.certain else Verdict.CHECK
+                found = RelationRule(relation, scope, self.positions, self.candidates, classes, self.work, worst)
             self._rules[relation] = found
         return found
 
@@ -201,7 +204,7 @@ class _Search:
         """What follows from the relations alone, then from what is forced."""
         known = self.owner._roots.get(self.key)
         if known is None:
-            failure = self._propagate(range(len(self.rules)), len(self.rules) > FEW_RULES)
+            failure = self._root()
             known = self.owner._roots[self.key] = (tuple(self.masks), tuple(self.trail), failure)
         self.masks, self.trail = list(known[0]), list(known[1])
         if known[2] is not None:
@@ -214,6 +217,35 @@ class _Search:
                 if not left:
                     return self._explain(v)
         return self._propagate({n for v in self.forced for n in self.touching[v]})
+
+    def _root(self) -> _Failure | None:
+        """What follows from the relations alone, beginning with what is known to follow from most of them."""
+        thorough = len(self.rules) > FEW_RULES
+        number = {relation: i for i, relation in enumerate(self.key)}
+        base = max(
+            (key for key in self.owner._roots if len(key) > FEW_RULES and all(r in number for r in key)),
+            key=len,
+            default=None,
+        )
+        if base is None:
+            return self._propagate(range(len(self.rules)), thorough)
+        masks, trail, failure = self.owner._roots[base]
+
+        def moved(failed: _Failure) -> _Failure:
+            return _Failure(frozenset(number[base[i]] for i in failed.rules), failed.choices)
+
+        self.masks = list(masks)
+        self.trail = [
+            replace(
+                event,
+                rule=None if event.rule is None else number[base[event.rule]],
+                failed=None if event.failed is None else moved(event.failed),
+            )
+            for event in trail
+        ]
+        if failure is not None:
+            return moved(failure)
+        return self._propagate((number[r] for r in set(self.key).difference(base)), thorough)
 
     def _search_harder(self) -> _Failure | None:
         """Search; where choices keep failing, ask the bounds one by one: first what is forced, then everything."""

@@ -23,8 +23,10 @@ from ..relations import Relation
 
 MOST_TUPLES = 400
 MOST_ROOT_TUPLES = 2000
-# With more left open than this a bound hardly ever refuses; it is asked at the root of a search only.
+# With more left open than this a bound hardly ever refuses anything.
 MOST_BOUND_TUPLES = 20_000
+MOST_ROOT_BOUND_TUPLES = 1_000_000
+MOST_ASKED_ONE_BY_ONE = 9
 
 Masks = list[int]
 Candidates = Sequence[tuple[Part | None, ...]]
@@ -100,8 +102,8 @@ class Rule(Protocol):
 class RelationRule:
     """Any relation: pruned by listing where it is narrow, by its bound where it is wide.
 
-    Inside, each position counts in interchange classes (see :meth:`solver.relations.Relation.alike`); only what
-    comes in and what goes out counts in candidates.
+    A combination passes whose verdict is no worse than ``worst``.  Inside, each position counts in interchange
+    classes (see :meth:`solver.relations.Relation.alike`); only what comes in and what goes out counts in candidates.
     """
 
     def __init__(
@@ -112,7 +114,9 @@ class RelationRule:
         candidates: Candidates,
         classes: Sequence[Classes],
         work: Work | None = None,
+        worst: Verdict = Verdict.CHECK,
     ) -> None:
+        self.worst = worst
         self.work = work or Work()
         self.relation = relation
         self.scope = scope
@@ -156,20 +160,21 @@ class RelationRule:
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += QUICK
             outlook = self.relation.outlook(build, {})
-            found = self.rough[values] = outlook.verdict is not Verdict.NO
+            found = outlook.verdict is not Verdict.NO
             if not outlook.open:
-                self.exact[values] = found
+                found = self.exact[values] = outlook.verdict <= self.worst
+            self.rough[values] = found
         return found
 
     def passes(self, values: tuple[int, ...]) -> bool:
-        """Whether the relation does not say no to one class for each of its positions."""
+        """Whether the relation lets one class for each of its positions pass."""
         if not self.may_pass(values):
             return False
         found = self.exact.get(values)
         if found is None:
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += EXACT
-            found = self.exact[values] = self.relation.verdict(build) is not Verdict.NO
+            found = self.exact[values] = self.relation.verdict(build) <= self.worst
         return found
 
     def refused(self) -> int:
@@ -207,7 +212,7 @@ class RelationRule:
             return opened if self.passes(tuple(values[0] for values in lists)) else (0,) * len(lists)
         if count <= (MOST_ROOT_TUPLES if root else MOST_TUPLES):
             return self._supported(lists, opened)
-        if self.relation.bound is None or (not root and count > MOST_BOUND_TUPLES):
+        if self.relation.bound is None or count > (MOST_ROOT_BOUND_TUPLES if root else MOST_BOUND_TUPLES):
             return opened
         return self._bounded(lists, opened, root)
 
@@ -325,7 +330,7 @@ class RelationRule:
         domains = self._open(lists)
         if self._beyond(domains):
             return (0,) * len(lists)
-        if not root:
+        if not root or self.width > MOST_ASKED_ONE_BY_ONE:
             return opened
         left = []
         for at, c, values in zip(self.names, self.candidates, lists, strict=True):
