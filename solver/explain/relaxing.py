@@ -256,6 +256,6 @@ def _old(moved: Moved) -> float | None:
 
 def _same(one: Relaxation, two: Relaxation) -> bool:
     def key(r: Relaxation) -> tuple[object, ...]:
-        return tuple(sorted((m.line.name, m.lower, m.value) for m in r.moved)), tuple(d.name for d in r.dropped)
+        return tuple(sorted((m.line.name, m.lower, m.value) for m in r.moved)), sorted(d.name for d in r.dropped)
 
     return key(one) == key(two)

@@ -14,7 +14,7 @@ from shared.ranges import Range
 from shared.verdict import Verdict
 from solver.demo import GOALS, demo_goal
 from solver.explain.questions import Questions
-from solver.explain.refusal import independent_conflicts
+from solver.explain.refusal import independent_conflicts, refusal
 from solver.planning import plan_of
 from solver.problem import Problem, build_problem
 
@@ -194,6 +194,9 @@ def test_the_clashes_are_minimal() -> None:
         assert (reply := questions.ask(members)) is not None and reply.build is None
         for member in members:
             assert questions.witness(members, member) is not None, member.name
+    refused = refusal(questions, "metric")
+    ways = [(w.verdict, sorted(c.model_dump_json() for c in w.changes)) for w in refused.relaxations]
+    assert ways and all(way not in ways[:i] for i, way in enumerate(ways))
 
 
 @pytest.mark.parametrize("name", GOALS)
