@@ -92,7 +92,7 @@ def test_without_the_extra_a_plain_sentence(monkeypatch: pytest.MonkeyPatch) -> 
 
 
 def test_out_of_time_is_said_never_guessed() -> None:
-    goal, garage = read_goal(demo_goal().parent / "goal-tight.yaml")
+    goal, garage = read_goal(demo_goal())
     with pytest.raises(LimitReached):
         CpSat(seconds=0.0).best(build_problem(goal, garage), 3)
 
