@@ -23,7 +23,7 @@ from shared.ranges import Range
 from .documents import Document, Faults, Loc, read, yaml_files
 from .layouts import check_format
 from .shapes import CatalogueShape, DonorShape, PartShape, nearest, shaped
-from .values import evidence_at, quantity_at, values_at
+from .values import cost_at, evidence_at, values_at
 
 FORMAT = "swapwright catalogue"
 NOTHING = Range(0.0, 0.0)
@@ -193,14 +193,12 @@ class _Builder:
         money = (
             None
             if shape.price in (None, "unknown")
-            else quantity_at(str(shape.price), "money", document, (*loc, "price"), faults)
+            else cost_at(str(shape.price), "money", document, (*loc, "price"), faults)
         )
         hours = (
-            Range(0.0, 0.0)
-            if shape.hours is None
-            else quantity_at(shape.hours, "time", document, (*loc, "hours"), faults)
+            Range(0.0, 0.0) if shape.hours is None else cost_at(shape.hours, "time", document, (*loc, "hours"), faults)
         )
-        core = None if shape.core is None else quantity_at(shape.core, "money", document, (*loc, "core"), faults)
+        core = None if shape.core is None else cost_at(shape.core, "money", document, (*loc, "core"), faults)
         part = Part(
             id=shape.id,
             name=shape.name,
@@ -231,8 +229,8 @@ class _Builder:
                 for name in chosen:
                     alteration = shape.alterations[name]
                     loc = (*entry.loc, "alterations", name)
-                    price = quantity_at(alteration.price, "money", document, (*loc, "price"), faults) or NOTHING
-                    hours = quantity_at(alteration.hours, "time", document, (*loc, "hours"), faults) or NOTHING
+                    price = cost_at(alteration.price, "money", document, (*loc, "price"), faults) or NOTHING
+                    hours = cost_at(alteration.hours, "time", document, (*loc, "hours"), faults) or NOTHING
                     ports = self.ports(alteration.ports, part.kind, part.evidence, document, (*loc, "ports"))
                     merged = dict(made.ports)
                     for port, values in ports.items():

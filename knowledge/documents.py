@@ -144,7 +144,8 @@ def read_text(path: Path, name: str, faults: Faults) -> str | None:
     """The text of a file that somebody wrote by hand; faults for what cannot be one."""
     try:
         if not path.is_file():
-            faults.found.append(Fault(name, 0, "not-a-file", "no such file", "a file that can be read"))
+            there = "a folder" if path.is_dir() else "not a plain file" if path.exists() else "no such file"
+            faults.found.append(Fault(name, 0, "not-a-file", there, "a file that can be read"))
             return None
         if path.stat().st_size > MOST_BYTES:
             faults.found.append(
@@ -185,5 +186,9 @@ def yaml_files(folder: Path, root: Path, faults: Faults) -> Iterator[tuple[Path,
             faults.found.append(
                 Fault(name, 0, "not-a-file", "a path that leads out of its folder", "files inside the folder")
             )
+            continue
+        if path.exists() and not path.is_file():  # reading a pipe would wait for ever
+            there = "a folder" if path.is_dir() else "not a plain file"
+            faults.found.append(Fault(name, 0, "not-a-file", there, "a file that can be read"))
             continue
         yield path, name

@@ -261,9 +261,10 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults) -> G
 
 def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> tuple[Layout | None, Mapping[str, Part]]:
     """The layout of a folder and the parts of catalogues, kept from the last time where nothing has changed."""
-    files = [(f"layout {name}", path) for path, name in yaml_files(folder, folder.parent, Faults())]
+    listing = Faults()
+    files = [(f"layout {name}", path) for path, name in yaml_files(folder, folder.parent, listing)]
     for number, catalogue in enumerate(catalogues):
-        files += [(f"{number} {name}", path) for path, name in yaml_files(catalogue, catalogue, Faults())]
+        files += [(f"{number} {name}", path) for path, name in yaml_files(catalogue, catalogue, listing)]
     before = len(faults.found)
 
     def make() -> tuple[Layout | None, Mapping[str, Part]]:
@@ -275,6 +276,8 @@ def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> t
         documents = [d for path in catalogues for d in catalogue_documents(path, faults)]
         return layout, read_parts(documents, layout, faults)
 
+    if listing.found:  # a file left out of the key would have its fault hidden by what was kept without it
+        return make()
     try:
         pieces = [piece for name, path in files for piece in (name.encode(), path.read_bytes())]
     except OSError:

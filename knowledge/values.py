@@ -27,6 +27,15 @@ def quantity_at(text: str, measure: str, document: Document, loc: Loc, faults: F
         return None
 
 
+def cost_at(text: str, measure: str, document: Document, loc: Loc, faults: Faults) -> Range | None:
+    """Read money or time that is spent, so zero or more; ``None`` and a fault if it cannot be read or is less."""
+    cost = quantity_at(text, measure, document, loc, faults)
+    if cost is not None and cost.lo < 0:
+        faults.add(document, loc, "bad-value", repr(text), "nothing below zero: it is what is spent")
+        return None
+    return cost
+
+
 def evidence_at(word: str, document: Document, loc: Loc, faults: Faults) -> Evidence:
     """Read how something is known."""
     found = EVIDENCE_WORDS.get(word)

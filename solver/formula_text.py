@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 
 from shared.ranges import Range
 from shared.units import System, finer_to_tell, show, show_number
 
-from .calculating import CalcDocument, InputShown, subjects
-from .plotting.pictures import PICTURES
+from .calculating import CalcDocument, InputShown
+from .formula_list import FormulaListDocument
 from .plotting.shown import ChartDocument
 from .tables import table
 
@@ -55,14 +56,11 @@ def chart_text(document: ChartDocument, units: System) -> str:
     return "\n".join([*lines, *_foot(document.valid_for, document.source)])
 
 
-def formula_list(subject: str | None) -> str:
-    """Every formula by subject, or those of one subject, with what each takes."""
-    found = subjects()
+def formula_list(document: FormulaListDocument) -> str:
+    """The list of formulas by subject, with what each takes."""
     lines = []
-    for name, members in found.items():
-        if subject in (None, name) or any(f.name == subject for f in members):
-            lines += ["", name.replace("_", " ")]
-            lines += [f"  {f.name}({', '.join(f.names)})" for f in members]
-    if subject in (None, "pictures"):
-        lines += ["", "pictures", *(f"  {name}: {picture.about}" for name, picture in PICTURES.items())]
-    return "\n".join(lines[1:]) if lines else "no such subject or formula"
+    for subject, members in groupby(document.formulas, lambda f: f.subject):
+        lines += ["", subject.replace("_", " "), *(f"  {f.name}({', '.join(f.inputs)})" for f in members)]
+    if document.pictures:
+        lines += ["", "pictures", *(f"  {name}: {about}" for name, about in document.pictures.items())]
+    return "\n".join(lines[1:])

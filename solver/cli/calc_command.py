@@ -36,11 +36,13 @@ def calc(
     """Any formula by itself, with its source and where it is valid; as a number, a table or a picture."""
     from ..calculating import calc as compute
     from ..calculating import given_inputs
+    from ..formula_list import list_formulas
     from ..formula_text import calc_text, chart_text, formula_list
     from ..plotting import chart, drawn, form_of, is_picture
 
     if listing or name is None:
-        answer(formula_list(name), out)
+        listed = list_formulas(name)
+        answer(listed.model_dump_json(indent=2) if json else formula_list(listed), out)
         return
     given = given_inputs(inputs or ())
     if against is None and plot is None and not is_picture(name):

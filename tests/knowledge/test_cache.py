@@ -97,3 +97,11 @@ def test_faults_are_told_every_time(where: Path, trailer: Path) -> None:
             read_goal(trailer / "goal.yaml")
         told.append([str(f) for f in caught.value.faults])
     assert told[0] == told[1]
+
+
+def test_a_file_left_out_is_told_although_the_rest_is_kept(where: Path, trailer: Path, tmp_path: Path) -> None:
+    read_goal(trailer / "goal.yaml")
+    (tmp_path / "outside.yaml").write_text("a: 1\n")
+    (trailer / "link.yaml").symlink_to(tmp_path / "outside.yaml")
+    with pytest.raises(BadInput, match="leads out of its folder"):
+        read_goal(trailer / "goal.yaml")

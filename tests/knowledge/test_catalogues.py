@@ -58,6 +58,9 @@ def faults_with(folder: Path, entries: str) -> list[Fault]:
             "1990-1995",
         ),
         ("{id: x1, name: x, kind: trailer_spring, evidence: hearsay}", "unknown-word", ""),
+        ('{id: x1, name: x, kind: trailer_spring, price: "-15"}', "bad-value", ""),
+        ('{id: x1, name: x, kind: trailer_spring, price: "15", core: "-5 to 5"}', "bad-value", ""),
+        ("{id: x1, name: x, kind: trailer_spring, hours: -1 h}", "bad-value", ""),
     ],
 )
 def test_each_fault_has_its_code_line_and_mend(folder: Path, entry: str, code: str, mend: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -64,6 +65,16 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     (tmp_path / "huge.yaml").write_bytes(b"#" * (MOST_BYTES + 1))
     assert read(tmp_path / "huge.yaml", "huge.yaml", faults) is None
     assert [f.code for f in faults.found] == ["not-a-file", "not-utf8", "too-big"]
+
+
+def test_a_pipe_or_a_folder_of_that_name_is_told_and_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.yaml")
+    (tmp_path / "shelf.yaml").mkdir()
+    faults = Faults()
+    assert not list(yaml_files(tmp_path, tmp_path, faults))
+    assert [f.found for f in faults.found] == ["not a plain file", "a folder"]
+    assert read(tmp_path, "shelf", faults) is None
+    assert faults.found[-1].found == "a folder"
 
 
 def test_no_path_leads_out_of_its_folder(tmp_path: Path) -> None:

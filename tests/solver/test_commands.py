@@ -46,6 +46,15 @@ def test_json_is_one_document_that_is_read_back() -> None:
     assert json.loads(done.stdout)["builds"][0]["rank"] == 1
 
 
+def test_the_list_of_formulas_is_a_document_too() -> None:
+    listed = json.loads(run("calc", "--list", "--json").stdout)
+    assert (listed["format"], listed["version"]) == ("swapwright formulas", 1)
+    assert {"name": "ride_frequency", "subject": "ride", "inputs": ["rate", "sprung_mass"]} in listed["formulas"]
+    assert "brake-balance" in listed["pictures"]
+    unknown = run("calc", "--list", "rides")
+    assert unknown.returncode == 2 and "did you mean 'ride'?" in unknown.stderr
+
+
 def test_the_same_bytes_whatever_the_hash_seed(folder: Path) -> None:
     first = run("plan", folder / "goal.yaml", "--json", seed="1").stdout
     (folder / "catalogue.yaml").rename(folder / "another-name.yaml")
