@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from .shown import Model, Number, ReasonShown
+from .shown import Model, Number, ReasonShown, VerdictWord
 
 MemberKind = Literal["limit", "choice", "part", "rule"]
 MendKind = Literal[
@@ -21,7 +21,7 @@ class MemberShown(Model):
     The reasons are those it gives against a build that meets every other member; ``relations`` are what the line
     makes of itself (an ``avoid`` line makes one for each position); ``nearest`` tells that no build that meets the
     other members comes nearer to the line than the one in the reasons.  ``fitted`` names the new parts of that build
-    that the member looks at.
+    that the member looks at; ``reaches`` are the positions a rule leads on to that nothing before it spoke of.
     """
 
     name: str
@@ -32,6 +32,7 @@ class MemberShown(Model):
     relations: tuple[str, ...] = ()
     nearest: bool = False
     fitted: tuple[str, ...] = ()
+    reaches: tuple[str, ...] = ()
 
 
 class MendShown(Model):
@@ -50,6 +51,7 @@ class MendShown(Model):
     price: Number | None = None
     total: Number | None = None
     also: tuple[str, ...] = ()
+    verdict: VerdictWord = "fits"
 
 
 class ConflictShown(Model):

@@ -41,15 +41,17 @@ def _side(side: Side, system: System, finer: int) -> SideShown:
     )
 
 
+def _told_apart(reason: Reason) -> tuple[float, ...]:
+    """The numbers of a reason that must not print alike: what is missed from nothing, else the ends of both sides."""
+    if reason.verdict is Verdict.NO and reason.gap:
+        return (0.0, reason.gap)
+    sides = [side.value for side in (reason.left, reason.right) if isinstance(side.value, Range)]
+    return tuple({x for value in sides for x in (value.lo, value.hi)})
+
+
 def shown(reason: Reason, severity: Severity, system: System) -> ReasonShown:
     """A reason as it comes out; decimals are added where both sides would print the same."""
-    ends = tuple(
-        x
-        for side in (reason.left, reason.right)
-        if isinstance(side.value, Range)
-        for x in {side.value.lo, side.value.hi}
-    )
-    finer = finer_to_tell(ends, reason.measure, system) if len(set(ends)) > 1 and reason.measure != WORD else 0
+    finer = finer_to_tell(_told_apart(reason), reason.measure, system) if reason.measure != WORD else 0
     gap = None if reason.gap is None else show_number(reason.gap, reason.measure, system, finer=finer)
     return ReasonShown(
         relation=reason.relation,

@@ -9,10 +9,10 @@ from shared.shown import Number
 from shared.units import System
 
 from ..problem import Problem
-from ..words import number
+from ..words import VERDICT_WORDS, number
 from .questions import Line
 from .relaxing import Relaxation
-from .showing import given_up, limit_text, new_parts
+from .showing import given_up, limit_text, new_parts, standing
 
 
 def relaxed(
@@ -29,14 +29,24 @@ def relaxed(
         text = given_up(line, made.build) if moved is None else limit_text(moved, problem, units)
         price = number(problem.effort.price(made.build), "money", units)
         others = {p: q for p, q in made.build.items() if p not in chosen}
-        found.append(MendShown(kind=kind, text=text, line=line.name, total=price, also=new_parts(problem, others)))
+        found.append(
+            MendShown(
+                kind=kind,
+                text=text,
+                line=line.name,
+                total=price,
+                also=new_parts(problem, others),
+                verdict=VERDICT_WORDS[standing(problem, made.build)],
+            )
+        )
     return tuple(sorted(found, key=cheap))
 
 
-def cheap(mend: MendShown) -> tuple[float, float, str]:
-    """The order of mends: what they come to in all, then by themselves."""
-    return _money(mend.total), _money(mend.price), mend.text
+def cheap(mend: MendShown) -> tuple[bool, float, float, str]:
+    """The order of mends: certain ones first, then what they come to in all, then by themselves."""
+    return mend.verdict != "fits", money(mend.total), money(mend.price), mend.text
 
 
-def _money(value: Number | None) -> float:
+def money(value: Number | None) -> float:
+    """The dear end of a price; infinite where it is unknown."""
     return float("inf") if value is None or value.hi is None else value.hi

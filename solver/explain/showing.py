@@ -17,6 +17,8 @@ from .questions import Conflict, Line, Questions
 from .relaxing import Moved, Relaxation
 
 MOST_LOOKED_AT = 4
+MOST_REACHED = 2
+WIDE = 12
 
 
 def reasons_of(relations: Sequence[Relation], build: Build, units: System) -> tuple[ReasonShown, ...]:
@@ -33,7 +35,7 @@ def reasons_of(relations: Sequence[Relation], build: Build, units: System) -> tu
 
 def chain(lines: Sequence[Line], rules: Sequence[Relation]) -> list[Relation]:
     """The rules in the order one leads to the next: always the one that shares most with what was said before."""
-    seen = {p for line in lines for r in line.relations if len(r.scope) <= 12 for p in r.scope}
+    seen = {p for line in lines for r in line.relations if len(r.scope) <= WIDE for p in r.scope}
     left = sorted(rules, key=lambda r: (len(r.scope), r.name))
     found: list[Relation] = []
     while left:
@@ -41,6 +43,20 @@ def chain(lines: Sequence[Line], rules: Sequence[Relation]) -> list[Relation]:
         left.remove(best)
         found.append(best)
         seen.update(best.scope)
+    return found
+
+
+def _reached(lines: Sequence[Line], rules: Sequence[Relation]) -> dict[Relation, tuple[str, ...]]:
+    """For each rule of a chain the positions it leads on to: those nothing before it looked at, where they are few."""
+    if len(rules) == 1:
+        return {rules[0]: ()}
+    seen = {p for line in lines for r in line.relations if len(r.scope) <= WIDE for p in r.scope}
+    found = {}
+    for rule in rules:
+        new = [p for p in rule.scope if p not in seen]
+        on = seen.intersection(rule.scope) and len(new) <= MOST_REACHED
+        found[rule] = tuple(new) if on else ()
+        seen.update(rule.scope)
     return found
 
 
@@ -57,6 +73,7 @@ def conflict_shown(
     """
     members: list[MemberShown] = []
     rules = chain(conflict.lines, conflict.rules)
+    reached = _reached(conflict.lines, rules)
     fixed = [r for line in conflict.lines for r in line.relations]
     for line in conflict.lines:
         made = moves.get(line)
@@ -89,6 +106,7 @@ def conflict_shown(
                 reasons=reasons,
                 relations=(rule.name,),
                 fitted=() if build is None else _looked_at(questions.problem, rule, build),
+                reaches=reached[rule],
             )
         )
     return ConflictShown(
@@ -147,14 +165,13 @@ def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) ->
     for line in relaxation.dropped:
         new = given_up(line, build)
         changes.append(ChangeShown(line=line.name, old=line.text, new=new, value=None, exact=None, nearest=False))
-    worst = max((r.verdict(build) for r in problem.hard if r.source != "the goal"), default=Verdict.FITS)
     return RelaxationShown(
         changes=tuple(changes),
         price=number(problem.effort.price(build), "money", units),
         hours=number(problem.effort.hours(build), "time", units),
         skill=problem.effort.skill(build),
         new_parts=new_parts(problem, build),
-        verdict=VERDICT_WORDS[worst],
+        verdict=VERDICT_WORDS[standing(problem, build)],
         cheapest=relaxation.verified,
         checks=_checks(problem, relaxation),
     )
@@ -180,6 +197,11 @@ def _checks(problem: Problem, relaxation: Relaxation) -> tuple[str, ...]:
             reasons = [r for r in relation.explain(relaxation.build) if r.verdict is Verdict.CHECK]
             found.update({n: None for r in reasons for n in r.needs if n not in known})
     return tuple(found)
+
+
+def standing(problem: Problem, build: Build) -> Verdict:
+    """The worst verdict of the rules of the trade on a build."""
+    return max((r.verdict(build) for r in problem.hard if r.source != "the goal"), default=Verdict.FITS)
 
 
 def given_up(line: Line, build: Build) -> str:

@@ -26,8 +26,10 @@ MOST_CHECKS = 4
 def why_text(document: WhyDocument) -> str:
     """The whole answer."""
     lines = [document.headline, *document.remarks]
+    told: set[str] = set()
     for number, violated in enumerate(document.violated, 1):
-        lines += ["", f"Clash {number}: {violated.says} [{violated.relation}]", *_violated(violated)]
+        name = f" [{violated.relation}]" if violated.kind != "mate" else ""
+        lines += ["", f"Clash {number}: {violated.says}{name}", *_violated(violated, told)]
     lines += _together(document)
     alone = {v.relation for v in document.violated if v.alone}
     lines += relaxation_lines(document.relaxations)
@@ -111,6 +113,8 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
         lines += [x for member in rules for x in _rule(member)]
         lines += _other_rules(conflict, set(names_of_rules)) if rules else []
         lines += _mends(rest)
+        if not conflict.mends:
+            lines.append("  nothing in this catalogue changes that, whatever else is fitted")
     return lines
 
 
@@ -123,7 +127,7 @@ def _asked(member: MemberShown, mend: MendShown | None) -> list[str]:
         would = give if mend.kind == "dropped line" else f"{give} would do{gap}"
         cost = "" if mend.total is None else f"; {mend.total.text} in all"
         also = f" with {_listed(mend.also)}" if mend.also else ""
-        return [f"- {member.text} asked; {would}{cost}{also}"]
+        return [f"- {member.text} asked; {would}{cost}{also}{_if_checked(mend)}"]
     if member.kind == "limit" and member.reasons:
         reason = member.reasons[0]
         return [f"- {member.text}: for example {reason.left.what} {reason.left.value}{gap}"]
@@ -138,7 +142,8 @@ def _rule(member: MemberShown) -> list[str]:
         return ["-" + why[1:]]
     more = f"; and {len(member.reasons) - 1} more of the kind" if len(member.reasons) > 1 else ""
     fitted = f", with {_listed(member.fitted)}" if member.fitted else ""
-    return [f"- {sentence(member.reasons[0])}{fitted}{more}", why]
+    on = f"so the {' and the '.join(p.replace('_', ' ') for p in member.reaches)}: " if member.reaches else ""
+    return [f"- {on}{sentence(member.reasons[0])}{fitted}{more}", why]
 
 
 def _other_rules(conflict: ConflictShown, told: set[str]) -> list[str]:
@@ -151,24 +156,33 @@ def _other_rules(conflict: ConflictShown, told: set[str]) -> list[str]:
     return [f"  the same lines clash over {shut} as well{more}"] if shut else []
 
 
-def _violated(violated: ViolatedShown) -> list[str]:
+def _violated(violated: ViolatedShown, told: set[str]) -> list[str]:
+    """A clash; ways out already told for an earlier one are not told again."""
     lines = _told(violated.reasons)
     if violated.alone:
         lines.append("  whatever else is fitted")
     if violated.source:
         lines.append(f"  source: {violated.source}")
-    return [*lines, *_mends(violated.mends)]
+    new = [m for m in violated.mends if m.text not in told]
+    told.update(m.text for m in violated.mends)
+    if violated.mends and not new:
+        return [*lines, "  the same changes help as above"]
+    return [*lines, *_mends(new, "what would help:" if len(new) == len(violated.mends) else "what else would help:")]
 
 
 def _mend(mend: MendShown) -> str:
-    text = f"{mend.kind}: {mend.text}"
+    text = mend.text if mend.kind in ("nothing there", "relaxed limit", "dropped line") else f"{mend.kind}: {mend.text}"
     if mend.price is not None and mend.kind not in ("what is fitted now", "nothing there"):
         text += f", {mend.price.text}"
     if mend.also:
         text += f", with {_listed(mend.also)}"
     if mend.total is not None:
         text += f"; {mend.total.text} in all"
-    return f"  - {text}"
+    return f"  - {text}{_if_checked(mend)}"
+
+
+def _if_checked(mend: MendShown) -> str:
+    return "" if mend.verdict == "fits" else ", if checked"
 
 
 def _mends(mends: Sequence[MendShown], head: str = "what would help:") -> list[str]:

@@ -4,26 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
+from math import inf
 
 from shared.explained import MendKind, MendShown
 from shared.faults import BadInput, Fault
 from shared.part import Part
-from shared.shown import Number
 from shared.units import System
 from shared.verdict import Verdict
 
 from ..choices import adapter_positions
 from ..problem import Problem
 from ..relations import Build, Relation
-from ..words import number, shown
+from ..words import VERDICT_WORDS, number, shown
 from .answers import good_enough
 from .document import DoubtShown, ViolatedShown
-from .mending import cheap, relaxed
+from .mending import cheap, money, relaxed
 from .questions import Line, Questions, part_line
 from .relaxing import Relaxation, Relaxing
 from .showing import new_parts, reasons_of, source_of
 
 MOST_MENDS = 4
+MOST_TRIED = 10
 NARROW = 6
 
 
@@ -78,6 +79,7 @@ class Together:
         self.lines = tuple(part_line(at, part) for at, part in chosen.items())
         self.build = with_parts(self.problem, chosen)
         self.relaxing = Relaxing(questions, units)
+        self.surely = Relaxing(Questions(self.problem, certain=True), units)
         brought = {at for part in chosen.values() for at in part.brings if at in self.problem.domains}
         self.places = {*chosen, *brought}
         self.adapters = adapter_positions(self.problem.garage)
@@ -163,34 +165,48 @@ class Together:
         found = self._tried(trials, [line for line in lines if line.kind == "part"], asked)
         return tuple(sorted((*found, *relaxed(self.problem, moves, self.chosen, self.units)), key=cheap))
 
+    def _cheapest(self, base: Sequence[Relation]) -> tuple[Build, bool, bool] | None:
+        """The cheapest build that passes ``base``, whether that was proved, and whether it certainly passes.
+
+        One that certainly passes is taken before one that passes if checked, whatever it costs.
+        """
+        for relaxing in (self.surely, self.relaxing):
+            reply = relaxing.questions.ask(base, self.build)
+            if reply is not None and reply.build is not None:
+                return *relaxing.cheapest(base, reply.build), relaxing.questions.certain
+        return None
+
+    def _least(self, at: str, part: Part | None) -> float:
+        """What a part costs at the least, an assembly it comes with included."""
+        host = None if part is None or part.host is None else self.problem.garage.parts.get(part.host)
+        home = None if host is None else next((p for p, c in self.problem.domains.items() if host in c), None)
+        found = self.problem.effort.part_price(at if home is None else home, part if home is None else host)
+        return inf if found is None else found.lo
+
     def _tried(
         self, trials: Iterable[tuple[str, Part | None]], lines: Sequence[Line], asked: Sequence[Line]
     ) -> tuple[MendShown, ...]:
         """The cheapest of these changes that really let the rest go together."""
 
-        def price(trial: tuple[str, Part | None]) -> tuple[float, str, str]:
-            found = self.problem.effort.part_price(*trial)
-            return float("inf") if found is None else found.hi, trial[0], "" if trial[1] is None else trial[1].id
+        def order(trial: tuple[str, Part | None]) -> tuple[float, str, str]:
+            return self._least(*trial), trial[0], "" if trial[1] is None else trial[1].id
 
         found: list[MendShown] = []
-        for at, part in sorted(trials, key=price):
+        for at, part in sorted(trials, key=order)[:MOST_TRIED]:
+            if len(found) >= MOST_MENDS and self._least(at, part) > max(money(m.total) for m in found[:MOST_MENDS]):
+                break
             rest = [line for line in lines if line.position != at]
             base = [*self.questions.trade, *self._fixed(rest), *self._fixed(asked)]
-            if part is not None:
-                base += self._fixed([part_line(at, part)])
-            else:
-                base.append(_empty(at))
-            reply = self.questions.ask(base, self.build)
-            if reply is None or reply.build is None:
-                continue
-            build, proved = self.relaxing.cheapest(base, reply.build)
-            total = number(self.problem.effort.price(build), "money", self.units) if proved else None
-            found.append(self._mend(at, part, total, build, rest))
-            if len(found) == MOST_MENDS:
-                break
-        return tuple(found)
+            base += self._fixed([part_line(at, part)]) if part is not None else [_empty(at)]
+            made = self._cheapest(base)
+            if made is not None:
+                found.append(self._mend(at, part, *made, rest))
+                found.sort(key=cheap)
+        return tuple(found[:MOST_MENDS])
 
-    def _mend(self, at: str, part: Part | None, total: Number | None, build: Build, rest: Sequence[Line]) -> MendShown:
+    def _mend(
+        self, at: str, part: Part | None, build: Build, proved: bool, certain: bool, rest: Sequence[Line]
+    ) -> MendShown:
         where = at.replace("_", " ")
         own = {at, *(line.position for line in rest)}
         others = {p: q for p, q in build.items() if p not in own}
@@ -212,17 +228,17 @@ class Together:
             position=at,
             part=None if part is None else part.id,
             price=price,
-            total=total,
+            total=number(self.problem.effort.price(build), "money", self.units) if proved else None,
             also=also,
+            verdict=VERDICT_WORDS[Verdict.FITS if certain else Verdict.CHECK],
         )
 
     def whole(self) -> MendShown | None:
         """The cheapest build that has all the chosen parts, whatever the goal; ``None`` if there is none."""
-        base = [*self.questions.trade, *self._fixed(self.lines)]
-        reply = self.questions.ask(base, self.build)
-        if reply is None or reply.build is None:
+        made = self._cheapest([*self.questions.trade, *self._fixed(self.lines)])
+        if made is None:
             return None
-        build, proved = self.relaxing.cheapest(base, reply.build)
+        build, proved, certain = made
         others = {p: q for p, q in build.items() if p not in self.chosen}
         also = new_parts(self.problem, others)
         return MendShown(
@@ -230,6 +246,7 @@ class Together:
             text="with " + ", ".join(also) if also else "with nothing else changed",
             total=number(self.problem.effort.price(build), "money", self.units) if proved else None,
             also=also,
+            verdict=VERDICT_WORDS[Verdict.FITS if certain else Verdict.CHECK],
         )
 
 
