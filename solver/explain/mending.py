@@ -36,7 +36,7 @@ def relaxed(
                 line=line.name,
                 total=price,
                 also=new_parts(problem, others),
-                verdict=VERDICT_WORDS[standing(problem, made.build)],
+                verdict=VERDICT_WORDS[standing(made.relations, made.build)],
             )
         )
     return tuple(sorted(found, key=cheap))

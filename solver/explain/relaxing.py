@@ -17,6 +17,8 @@ MOST_STEPS = 40
 _STEP = 1e-6
 # Above the rounding within which limits are kept, or a step would not be one.
 _LEAST_STEP = 1e-8
+# A limit every known value keeps.
+_ANY = 1e18
 
 
 @dataclass(frozen=True)
@@ -40,11 +42,13 @@ class Moved:
 class Relaxation:
     """Lines changed together that let the rest of the goal be met: limits moved, choices given up.
 
-    ``altered`` names the candidates a given-up choice now lets in.
+    ``relations`` are all that then hold, the moved limits among them; ``build`` is the cheapest found that passes
+    them, ``verified`` tells that none is cheaper.
     """
 
     moved: tuple[Moved, ...]
     dropped: tuple[Line, ...]
+    relations: tuple[Relation, ...]
     build: Build
     verified: bool
 
@@ -54,7 +58,7 @@ def _ends(limit: Limit) -> list[bool]:
     return [lower for lower, end in ((True, limit.at_least), (False, limit.at_most)) if end is not None]
 
 
-def _with_end(limit: Limit, lower: bool, value: float | None) -> Limit:
+def _with_end(limit: Limit, lower: bool, value: float) -> Limit:
     return replace(limit, at_least=value) if lower else replace(limit, at_most=value)
 
 
@@ -67,10 +71,7 @@ class Relaxing:
 
     def _ask(self, base: Sequence[Relation], limit: Limit, hint: Build | None) -> Build | None:
         """A build that passes ``base`` and a limit; ``None`` if there is none or it cannot be told."""
-        relations = list(base)
-        if limit.at_least is not None or limit.at_most is not None:
-            relations.append(self.questions.possible.limit(limit))
-        reply = self.questions.ask(relations, hint)
+        reply = self.questions.ask([*base, self.questions.possible.limit(limit)], hint)
         return None if reply is None else reply.build
 
     def _surely_none(self, base: Sequence[Relation], limit: Limit) -> tuple[bool, Build | None]:
@@ -98,7 +99,7 @@ class Relaxing:
         limit = line.limit
         old = limit.at_least if lower else limit.at_most
         assert old is not None
-        build = self._ask(base, _with_end(limit, lower, None), None)
+        build = self._ask(base, _with_end(limit, lower, -_ANY if lower else _ANY), None)
         if build is None:
             return None
         best = self._reached(limit, lower, build)
@@ -202,7 +203,7 @@ class Relaxing:
         if build is None:
             return None
         cheapest = self.cheapest(base, build)
-        return Relaxation(tuple(moved), tuple(dropped), cheapest[0], cheapest[1])
+        return Relaxation(tuple(moved), tuple(dropped), tuple(base), *cheapest)
 
     def _give_up_little(
         self, base: list[Relation], dropped: Sequence[Line], build: Build | None

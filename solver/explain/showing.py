@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
 from shared.ranges import Range
@@ -171,7 +171,7 @@ def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) ->
         hours=number(problem.effort.hours(build), "time", units),
         skill=problem.effort.skill(build),
         new_parts=new_parts(problem, build),
-        verdict=VERDICT_WORDS[standing(problem, build)],
+        verdict=VERDICT_WORDS[standing(relaxation.relations, build)],
         cheapest=relaxation.verified,
         checks=_checks(problem, relaxation),
     )
@@ -191,7 +191,7 @@ def _as_now(moved: Moved, problem: Problem, units: System) -> bool:
 def _checks(problem: Problem, relaxation: Relaxation) -> tuple[str, ...]:
     """What is in doubt about the build of a relaxation and was not about the car as it is now."""
     found: dict[str, None] = {}
-    for relation in problem.hard:
+    for relation in relaxation.relations:
         if relation.verdict(relaxation.build) is Verdict.CHECK:
             known = {n for r in relation.explain(problem.stock) for n in r.needs}
             reasons = [r for r in relation.explain(relaxation.build) if r.verdict is Verdict.CHECK]
@@ -199,9 +199,9 @@ def _checks(problem: Problem, relaxation: Relaxation) -> tuple[str, ...]:
     return tuple(found)
 
 
-def standing(problem: Problem, build: Build) -> Verdict:
-    """The worst verdict of the rules of the trade on a build."""
-    return max((r.verdict(build) for r in problem.hard if r.source != "the goal"), default=Verdict.FITS)
+def standing(relations: Iterable[Relation], build: Build) -> Verdict:
+    """The worst verdict of some relations on a build."""
+    return max((r.verdict(build) for r in relations), default=Verdict.FITS)
 
 
 def given_up(line: Line, build: Build) -> str:

@@ -21,7 +21,7 @@ from .rules import NOTHING, Candidates, Pruned, bits
 
 _ROUNDING = 1e-9
 # More than anything costs, and still a number.
-_UNKNOWN = 1e12
+_UNKNOWN = 1e30
 
 
 class EffortRule:
