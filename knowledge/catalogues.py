@@ -160,6 +160,16 @@ class _Builder:
         shape = shaped(PartShape, entry.tree, document, loc, faults)
         if shape is None:
             return []
+        evidence = evidence_at(shape.evidence, document, (*loc, "evidence"), faults)
+        money = (
+            None
+            if shape.price in (None, "unknown")
+            else cost_at(str(shape.price), "money", document, (*loc, "price"), faults)
+        )
+        hours = (
+            Range(0.0, 0.0) if shape.hours is None else cost_at(shape.hours, "time", document, (*loc, "hours"), faults)
+        )
+        core = None if shape.core is None else cost_at(shape.core, "money", document, (*loc, "core"), faults)
         if shape.kind not in self.layout.kinds:
             faults.add(
                 document,
@@ -189,16 +199,6 @@ class _Builder:
                     f"a {shape.kind} at {position}",
                     f"one of {', '.join(homes)}",
                 )
-        evidence = evidence_at(shape.evidence, document, (*loc, "evidence"), faults)
-        money = (
-            None
-            if shape.price in (None, "unknown")
-            else cost_at(str(shape.price), "money", document, (*loc, "price"), faults)
-        )
-        hours = (
-            Range(0.0, 0.0) if shape.hours is None else cost_at(shape.hours, "time", document, (*loc, "hours"), faults)
-        )
-        core = None if shape.core is None else cost_at(shape.core, "money", document, (*loc, "core"), faults)
         part = Part(
             id=shape.id,
             name=shape.name,

@@ -6,7 +6,8 @@ readers, which know the vocabulary.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from copy import deepcopy
 from difflib import get_close_matches
 from typing import Any, Literal, TypeVar
 
@@ -273,6 +274,7 @@ class GoalShape(Shape):
 
 S = TypeVar("S", bound=Shape)
 
+_MOST_TURNS = 3
 _EXPECTED = {
     "int_parsing": "a whole number",
     "float_parsing": "a number",
@@ -310,26 +312,57 @@ def known_names(
 
 
 def shaped(shape: type[S], tree: Any, document: Document, at: Loc, faults: Faults) -> S | None:
-    """The tree as the shape's model, or ``None`` and a fault for each thing that is off."""
-    try:
-        return shape.model_validate(tree)
-    except ValidationError as error:
-        for item in error.errors(include_url=False):
-            loc = at + tuple(item["loc"])
-            kind, last = item["type"], str(item["loc"][-1]) if item["loc"] else ""
-            if kind == "missing":
-                faults.add(document, loc, "missing-key", f"no {last!r} here", f"the key {last!r}")
-            elif kind == "extra_forbidden":
-                known = _keys_at(shape, item["loc"])
-                faults.add(
-                    document, loc, "unknown-key", f"the key {last!r}", "a key this place knows", nearest(last, known)
-                )
-            elif kind == "literal_error":
-                words = str(item.get("ctx", {}).get("expected", ""))
-                faults.add(document, loc, "unknown-word", repr(item["input"]), words)
-            else:
-                faults.add(document, loc, "shape", repr(item["input"]), _EXPECTED.get(kind, item["msg"]))
-        return None
+    """The tree as the shape's model, and a fault for each thing that is off.
+
+    What is off is left out of the model, so that whatever else is wrong can be told as well; ``None`` where nothing
+    can be made of the rest.
+    """
+    left = tree
+    for turn in range(_MOST_TURNS):
+        try:
+            return shape.model_validate(left)
+        except ValidationError as error:
+            items = error.errors(include_url=False)
+        for item in items:
+            if not (turn and item["type"] == "missing"):  # what is missing now was taken out in the turn before
+                _tell(shape, item, document, at, faults)
+        left = deepcopy(left)
+        taken = [_left_out(left, i["loc"][:-1] if i["type"] == "missing" else i["loc"]) for i in items]
+        if not all(taken):
+            return None
+    return None
+
+
+def _left_out(tree: Any, loc: Sequence[str | int]) -> bool:
+    """Take the deepest key there is on the way to a place out of a tree; false for the whole tree."""
+    found: tuple[dict[str, Any], str] | None = None
+    here = tree
+    for step in loc:
+        if isinstance(here, dict) and str(step) in here:
+            found, here = (here, str(step)), here[str(step)]
+        elif isinstance(here, list) and isinstance(step, int) and step < len(here):
+            here = here[step]
+        else:
+            break
+    if found is not None:
+        del found[0][found[1]]
+    return bool(loc)
+
+
+def _tell(shape: type[Shape], item: Any, document: Document, at: Loc, faults: Faults) -> None:
+    """A fault for one thing that is off."""
+    loc = at + tuple(item["loc"])
+    kind, last = item["type"], str(item["loc"][-1]) if item["loc"] else ""
+    if kind == "missing":
+        faults.add(document, loc, "missing-key", f"no {last!r} here", f"the key {last!r}")
+    elif kind == "extra_forbidden":
+        known = _keys_at(shape, item["loc"])
+        faults.add(document, loc, "unknown-key", f"the key {last!r}", "a key this place knows", nearest(last, known))
+    elif kind == "literal_error":
+        words = str(item.get("ctx", {}).get("expected", ""))
+        faults.add(document, loc, "unknown-word", repr(item["input"]), words)
+    else:
+        faults.add(document, loc, "shape", repr(item["input"]), _EXPECTED.get(kind, item["msg"]))
 
 
 def _keys_at(shape: type[Shape], loc: tuple[str | int, ...]) -> list[str]:

@@ -155,3 +155,24 @@ def test_altering_what_is_on_the_car_costs_the_alteration_only(folder: Path) -> 
     assert (own.price, own.hours, own.own, own.donors) == (Range(19, 21), Range(5400, 5400), True, ())
     assert (bought.price, bought.hours, bought.own) == (Range(59, 61), Range(6600, 6600), False)
     assert parts["spring-old"].price is None
+
+
+def test_a_wrong_kind_hides_no_other_fault(tmp_path: Path) -> None:
+    """All faults of a part at once: its kind, how it is known, its price, and a key nobody knows."""
+    folder = shutil.copytree(Path(__file__).parents[1] / "data" / "trailer", tmp_path / "trailer")
+    file = folder / "catalogue.yaml"
+    bad = '  - {id: odd, name: Odd, kind: trailer_sprng, evidence: marketd, price: "12 apples", colour: red}\n'
+    file.write_text(file.read_text() + bad)
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert {f.code for f in caught.value.faults} == {"unknown-kind", "unknown-word", "bad-value", "unknown-key"}
+    assert len({f.line for f in caught.value.faults}) == 1
+
+
+def test_a_wrong_key_of_a_goal_hides_no_other_fault(tmp_path: Path) -> None:
+    folder = shutil.copytree(Path(__file__).parents[1] / "data" / "trailer", tmp_path / "trailer")
+    text = (folder / "goal.yaml").read_text().replace("15 mm to 70 mm", "15 apples")
+    (folder / "goal.yaml").write_text(text + "prefer: [{least: hours, worht: 3}]\n")
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert {f.code for f in caught.value.faults} >= {"unknown-key", "bad-value"}
