@@ -176,6 +176,10 @@ def calc(
     ``name`` may also be a quantity of its layout.  A formula of any number of values takes them as one text, set apart
     by semicolons.  Raises :class:`BadInput` naming every input that is missing, unknown, or cannot be read, and where
     the formula is not valid.
+
+    >>> from solver import calc
+    >>> calc("bolt_circle_from_adjacent", {"spacing": "2.75 in", "lugs": "5"}).result.text
+    '118.8 mm'
     """
     standing = None if car is None else as_it_stands(car, name)
     formula = formula_named(name if standing is None else standing.formula)

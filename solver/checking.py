@@ -70,6 +70,10 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
     """Read goals with all they point to.
 
     Raises :class:`BadInput` with every fault of every file of every path.
+
+    >>> from solver import check, demo_goal
+    >>> check([demo_goal("tight")]).goals
+    ('A little higher, before the season',)
     """
     faults: list[Fault] = []
     names: list[str] = []

@@ -97,6 +97,10 @@ def shop(source: Path, build: int = 1, units: System = "metric") -> ShoppingDocu
     """The shopping list of a plan's build; of a goal, which is planned first.
 
     Without any build the list is empty and ``build`` is ``None``.  Raises :class:`shared.faults.BadInput`.
+
+    >>> from solver import demo_goal, shop
+    >>> shop(demo_goal("tight")).build
+    1
     """
     found = opened(source, build)
     name = found.problem.goal.name

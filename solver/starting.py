@@ -17,6 +17,12 @@ def new(folder: Path) -> list[Path]:
     """Write a vehicle, a catalogue, a goal and a list of cars into a new folder; nothing is ever overwritten.
 
     Raises :class:`BadInput` if something is already there.
+
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> from solver import new
+    >>> sorted(path.name for path in new(Path(mkdtemp()) / "mycar"))
+    ['cars.csv', 'goal.yaml', 'parts.yaml', 'stock.yaml', 'vehicle.yaml']
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         raise BadInput(

@@ -37,6 +37,10 @@ def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, uni
     with ``all_parts``, about every candidate of the catalogue.  A part is named by its id, or ``position=id``.
 
     Raises :class:`shared.faults.BadInput` with every fault of every file, and for a part that is not there.
+
+    >>> from solver import demo_goal, why
+    >>> why(demo_goal("tight"), ["rear-shafts-31", "stock-rear-carrier"]).answer
+    'no'
     """
     goal, garage = read_goal(goal_file)
     problem = build_problem(goal, garage)

@@ -15,15 +15,14 @@
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from types import ModuleType
-from typing import Any, Literal
+from typing import Literal
 
 from shared.units import System
 
+from ..also_a_function import also_a_function
 from .model import Graph, graph_of_build
 from .neighbours import around
 from .showing import Show, showing
@@ -59,6 +58,10 @@ def graph(
     are put into the car as it stands and judged there.  A goal without a build gives its refusal.
 
     Raises :class:`shared.faults.BadInput` with every fault of every file.
+
+    >>> from solver import demo_goal, graph
+    >>> graph(demo_goal("tight"), "graphml", parts=("rear-shafts-31",)).clashes
+    1
     """
     found = showing(graph_of(source, around=around, build=build, parts=parts, units=units), show)
     return Drawing(write(found, to), clashes_in(found))
@@ -100,11 +103,4 @@ def clashes_in(graph: Graph) -> int:
     return sum(d["severity"] == "must" and d["verdict"] == "does not fit" for d in said.values())
 
 
-class _AlsoAFunction(ModuleType):
-    """The package and the public function share a name; ``from solver import graph`` can be called either way."""
-
-    def __call__(self, *args: Any, **named: Any) -> Drawing:
-        return graph(*args, **named)
-
-
-sys.modules[__name__].__class__ = _AlsoAFunction
+also_a_function(__name__)

@@ -65,6 +65,14 @@ def measure(
     record is on the disk.
 
     Raises :class:`BadInput` with every fault; nothing is written then.
+
+    >>> from pathlib import Path
+    >>> from tempfile import mkdtemp
+    >>> from solver import measure, new
+    >>> folder = Path(mkdtemp()) / "mycar"
+    >>> written = new(folder)
+    >>> measure(folder).records
+    ()
     """
     goal_file = goal_at(place)
     if withdraws is not None:

@@ -9,13 +9,11 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
-from types import ModuleType
-from typing import Any
 
 from shared.units import System
 
+from ..also_a_function import also_a_function
 from .document import PageDocument
 
 __all__ = ["PageDocument", "page"]
@@ -28,6 +26,10 @@ def page(source: Path, build: int = 1, units: System = "metric") -> PageDocument
     :func:`solver.page.markup.page_html` writes it down.
 
     Raises :class:`shared.faults.BadInput` with every fault of every file.
+
+    >>> from solver import demo_goal, page
+    >>> page(demo_goal("tight")).answer
+    'yes'
     """
     from ..graph.sources import opened
 
@@ -41,11 +43,4 @@ def page(source: Path, build: int = 1, units: System = "metric") -> PageDocument
     return page_of_build(found.problem, found.build, build, units)
 
 
-class _AlsoAFunction(ModuleType):
-    """The package and the public function share a name; ``from solver import page`` can be called either way."""
-
-    def __call__(self, *args: Any, **named: Any) -> PageDocument:
-        return page(*args, **named)
-
-
-sys.modules[__name__].__class__ = _AlsoAFunction
+also_a_function(__name__)

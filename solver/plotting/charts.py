@@ -65,6 +65,10 @@ def chart(
     values, set apart by semicolons, and gives a curve for each; a range gives a band.  Limits of the layout that
     bear on the result are part of the chart.  Raises :class:`BadInput` with every fault of the inputs, and where the
     formula has no result anywhere.
+
+    >>> from solver import chart, demo_goal
+    >>> chart("shackle-lift", {}, car=demo_goal()).x.name
+    'new_eye_distance'
     """
     picture = PICTURES.get(name)
     lead = name if picture is None else picture.like

@@ -10,12 +10,11 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
-from types import ModuleType
 
 from shared.units import System
 
+from ..also_a_function import also_a_function
 from .document import NoWork, WorkDocument
 from .supplies import Supply, consumables
 
@@ -28,19 +27,14 @@ def work(source: Path, build: int = 1, stands: int = 4, units: System = "metric"
     ``stands`` is how many axle stands there are: with two, one end of the car is finished before the other goes up.
 
     Raises :class:`shared.faults.BadInput` with every fault of every file, or where the stands cannot do.
+
+    >>> from solver import demo_goal, work
+    >>> work(demo_goal("tight")).stands
+    4
     """
     from .making import work as make
 
     return make(source, build, stands, units)
 
 
-class _AlsoAFunction(ModuleType):
-    """The package and the public function share a name; ``from solver import work`` can be called either way."""
-
-    def __call__(
-        self, source: Path, build: int = 1, stands: int = 4, units: System = "metric"
-    ) -> WorkDocument | NoWork:
-        return work(source, build, stands, units)
-
-
-sys.modules[__name__].__class__ = _AlsoAFunction
+also_a_function(__name__)

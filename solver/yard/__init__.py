@@ -21,6 +21,7 @@ from shared.faults import BadInput, Fault
 from shared.plan import PlanDocument
 from shared.units import System
 
+from ..also_a_function import also_a_function
 from ..graph.sources import build_of
 from ..planning import plan_of
 from ..problem import Problem, build_problem
@@ -37,6 +38,10 @@ def yard(
 
     ``compare`` also plans with the whole catalogue; without a build in the yard that is done in any case, for it is
     the nearest way round.  Raises :class:`BadInput` with every fault of the goal's files and of the list.
+
+    >>> from solver import demo_goal, yard
+    >>> yard(demo_goal("tight"), demo_goal().parent / "yard.csv").goal
+    'A little higher, before the season'
     """
     problem, cars = _read(goal_file, cars_file)
     stand = standing(problem, cars)
@@ -114,3 +119,6 @@ def _missing_of(
             )
         )
     return tuple(found)
+
+
+also_a_function(__name__)
