@@ -145,8 +145,9 @@ class _Reader:
             self._record(_AtLine(self.name, self.path, tree, None, line.number))
 
     def _record(self, document: _AtLine) -> None:
+        before = len(self.faults.found)
         shape = shaped(RecordShape, document.tree, document, (), self.faults)
-        if shape is None:
+        if shape is None or len(self.faults.found) > before:  # what is left out would be missed below
             return
         self._time(shape.at, document)
         for key, other in (("replaces", shape.replaces), ("withdraws", shape.withdraws)):
