@@ -17,13 +17,14 @@ from shared.interface import WORD, Attribute
 from shared.layout import Layout
 from shared.part import Part
 from shared.ranges import Range
-from shared.reading import ReadingError, read_quantity
+from shared.reading import Read, ReadingError, read_quantity
+from shared.units import measures
 
 from .documents import Document, Faults, Loc, read
 from .shape import Shape
 from .shapes import shaped
 from .standards.inspection import InspectionLimit, inspection_limits
-from .values import quantity_at
+from .values import quantity_at, valid_at
 
 _SHARE = re.compile(r"(.+%) of ([a-z_.]+)\Z")
 _PATH = re.compile(r"[a-z_]+(\.[a-z_]+)?\Z")
@@ -36,6 +37,7 @@ class LimitShape(Shape):
     one_of: tuple[str, ...] = ()
     read: str = ""
     uncertainty: str | None = None
+    valid: str | None = None
     at_least: str | None = None
     at_most: str | None = None
     apart: str | None = None
@@ -110,6 +112,14 @@ class _Maker:
         found = None if text is None else quantity_at(text, measure, self.document, loc, self.faults)
         return 0.0 if found is None else found.hi
 
+    def valid(self, text: str | None, measure: str, loc: Loc) -> Read | None:
+        """What wear may be read as: from nothing up, where the limit does not say otherwise."""
+        valid = valid_at(text, measure, self.document, loc, self.faults)
+        if text is not None or valid is None or valid.value.lo < 0.0:
+            return valid
+        zero = "0 " + measures()[measure].metric.unit
+        return read_quantity(f"{zero.strip()} to {valid.text.partition(' to ')[2]}", measure)
+
     def end(self, kind: str, text: str | None, measure: str, loc: Loc) -> tuple[End, ...]:
         """One end as written: a number, an attribute of the part, or a share of one."""
         if text is None:
@@ -138,6 +148,7 @@ class _Maker:
             shape.one_of,
             read=shape.read,
             uncertainty=self.number(shape.uncertainty, measure, (*loc, "uncertainty")),
+            valid=self.valid(shape.valid, measure, (*loc, "valid")),
         )
         low = self.end(kind, shape.at_least, measure, (*loc, "at_least"))
         high = self.end(kind, shape.at_most, measure, (*loc, "at_most"))

@@ -7,6 +7,7 @@ all layouts share.  The order of files and of entries does not matter.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from graphlib import CycleError, TopologicalSorter
 from importlib.resources import files
 from pathlib import Path
@@ -43,7 +44,7 @@ from .shapes import (
     nearest,
     shaped,
 )
-from .values import evidence_at, known_measure, quantity_at, values_at
+from .values import evidence_at, known_measure, quantity_at, valid_at, values_at
 
 FORMAT = "swapwright layout"
 Section = dict[str, tuple[Any, Document, Loc]]
@@ -127,7 +128,15 @@ def _attribute(name: str, shape: AttributeShape, document: Document, loc: Loc, f
         found = quantity_at(shape.uncertainty, shape.measure, document, (*loc, "uncertainty"), faults)
         uncertainty = 0.0 if found is None else found.hi
     return Attribute(
-        name, shape.measure, shape.about, tuple(shape.one_of), shape.on, shape.read, uncertainty, shape.required
+        name,
+        shape.measure,
+        shape.about,
+        tuple(shape.one_of),
+        shape.on,
+        shape.read,
+        uncertainty,
+        shape.required,
+        valid_at(shape.valid, shape.measure, document, (*loc, "valid"), faults),
     )
 
 
@@ -388,8 +397,10 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
             faults.add(
                 d, (*at, "host"), "unknown-position", repr(s.host), "a position", nearest(s.host, sections["positions"])
             )
+        # What stands for nothing is no size of a thing: a missing block is 0 mm high, a block that is there is not.
+        any_size = {name: replace(attribute, valid=None) for name, attribute in kind.properties.items()}
         absent = values_at(
-            s.absent, kind.properties, f"a {s.kind}", evidence_at("measured", d, at, faults), d, (*at, "absent"), faults
+            s.absent, any_size, f"a {s.kind}", evidence_at("measured", d, at, faults), d, (*at, "absent"), faults
         )
         positions[k] = Position(k, s.kind, s.about, s.count, s.optional, absent, s.host, s.where, s.group)
     _hosts_are_trees(positions, sections["positions"], faults)

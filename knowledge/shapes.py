@@ -31,6 +31,7 @@ class AttributeShape(Shape):
     on: str | None = None
     read: str = ""
     uncertainty: str | None = None
+    valid: str | None = None
     required: bool = False
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from shared.evidence import EVIDENCE_WORDS, UNKNOWN, Evidence, Value
 from shared.interface import WORD, Attribute
 from shared.ranges import Range
-from shared.reading import ReadingError, read_quantity
+from shared.reading import Read, ReadingError, read_quantity
 from shared.units import measures
 
 from .documents import Document, Faults, Loc
@@ -34,6 +34,43 @@ def cost_at(text: str, measure: str, document: Document, loc: Loc, faults: Fault
         faults.add(document, loc, "bad-value", repr(text), "nothing below zero: it is what is spent")
         return None
     return cost
+
+
+def valid_at(text: str | None, measure: str, document: Document, loc: Loc, faults: Faults) -> Read | None:
+    """What an attribute may be stated as: its own range where it gives one, else that of its measure."""
+    if measure == WORD:
+        if text is not None:
+            faults.add(document, loc, "unknown-key", "a valid range of a word", "`one_of`, the words there are")
+        return None
+    own = text is not None and quantity_at(text, measure, document, loc, faults) is not None
+    return read_quantity(text if own and text is not None else measures()[measure].valid, measure)
+
+
+def _may_be_meant(read: Read, measure: str, valid: Range) -> list[str]:
+    """The same number in a common unit or without its minus, where that lies in what is valid."""
+    number = read.text.strip().removesuffix(read.unit).strip()
+    table = measures()[measure]
+    units = dict.fromkeys((read.unit, table.metric.unit, table.us.unit))
+    meant = []
+    for one in dict.fromkeys((number, number.removeprefix("-"))):
+        for unit in units:
+            try:
+                if read_quantity(f"{one} {unit}".strip(), measure).value.within(valid):
+                    meant.append(f"{one} {unit}".strip())
+            except ReadingError:
+                continue
+    return meant[:2]
+
+
+def within_at(read: Read, attribute: Attribute, document: Document, loc: Loc, faults: Faults) -> bool:
+    """Whether a value is one the attribute may have; a fault with what may have been meant if it is not."""
+    valid = attribute.valid
+    if valid is None or read.value.within(valid.value):
+        return True
+    meant = " or ".join(f'"{text}"' for text in _may_be_meant(read, attribute.measure, valid.value))
+    mend = f"did you mean {meant}?" if meant else "check the number, its sign and its unit"
+    faults.add(document, loc, "bad-value", f'"{read.text}"', f"{attribute.title} from {valid.text}", mend)
+    return False
 
 
 def evidence_at(word: str, document: Document, loc: Loc, faults: Faults) -> Evidence:
@@ -84,8 +121,12 @@ def value_at(
             )
             return UNKNOWN
         return Value(word, word, evidence, note)
-    read = quantity_at(text, attribute.measure, document, loc, faults)
-    return UNKNOWN if read is None else Value(read, text, evidence, note)
+    try:
+        read = read_quantity(text, attribute.measure)
+    except ReadingError as error:
+        faults.add(document, loc, "bad-value", error.found, error.expected, error.mend or "")
+        return UNKNOWN
+    return Value(read.value, text, evidence, note) if within_at(read, attribute, document, loc, faults) else UNKNOWN
 
 
 def values_at(

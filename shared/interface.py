@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from .reading import Read
+
 WORD = "word"
 
 Rule = Literal["same", "equal", "at_least", "at_most", "goes_into"]
@@ -13,7 +15,10 @@ Rule = Literal["same", "equal", "at_least", "at_most", "goes_into"]
 
 @dataclass(frozen=True)
 class Attribute:
-    """One attribute: a measure (or a word out of ``one_of``), the side that has it, how a person reads it."""
+    """One attribute: a measure (or a word out of ``one_of``), the side that has it, how a person reads it.
+
+    ``valid`` is what it may be stated as or read to be, ends included; ``None`` where anything goes.
+    """
 
     name: str
     measure: str
@@ -23,6 +28,7 @@ class Attribute:
     read: str = ""
     uncertainty: float = 0.0
     required: bool = False
+    valid: Read | None = None
 
     @property
     def title(self) -> str:

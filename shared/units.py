@@ -48,6 +48,7 @@ class Measure:
     ``spellings`` gives factor and offset of each way to write a unit: SI value = factor x value + offset.
     ``exact`` gives the same without rounding, ``pint`` the unit as pint spells it, ``offered`` one spelling of each
     unit.  ``plain_limit`` bounds a number written without a unit; ``whole`` allows only whole numbers from 0 up.
+    ``valid`` is what an attribute of that measure may be stated as where it says nothing itself, as a person writes it.
     """
 
     name: str
@@ -55,6 +56,7 @@ class Measure:
     si: str
     metric: Print
     us: Print
+    valid: str
     whole: bool
     plain_limit: int | None
     offered: tuple[str, ...]
@@ -75,7 +77,7 @@ def measures() -> Mapping[str, Measure]:
 
 _LINE = re.compile(
     r"(?P<measure>\w+):"
-    r"|  (?P<key>called|si|whole|plain_limit): (?P<value>.+)"
+    r"|  (?P<key>called|si|whole|plain_limit|valid): (?P<value>.+)"
     r"|  (?P<system>metric|us): \{unit: (?P<unit>'?)(?P<print>.*?)(?P=unit), decimals: (?P<decimals>\d)"
     r"(?P<trim>, trim: true)?\}"
     r"|  spellings:"
@@ -118,6 +120,7 @@ def _measure(row: dict[str, Any]) -> Measure:
         si=row["si"],
         metric=row["metric"],
         us=row["us"],
+        valid=row["valid"],
         whole=row.get("whole") == "true",
         plain_limit=int(row["plain_limit"]) if "plain_limit" in row else None,
         spellings=MappingProxyType(floats),

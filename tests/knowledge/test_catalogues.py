@@ -10,6 +10,7 @@ import pytest
 from knowledge.garage import Garage, read_goal
 from shared.faults import BadInput, Fault
 from shared.ranges import Range
+from solver import demo_goal
 
 TRAILER = Path(__file__).parent.parent / "data" / "trailer"
 
@@ -45,6 +46,11 @@ def faults_with(folder: Path, entries: str) -> list[Fault]:
         ("{id: x1, name: x, kind: trailer_spring, properties: {rate: 20}}", "bad-value", "20 N/mm"),
         ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 20 kg}}", "bad-value", ""),
         ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: nan mm}}", "bad-value", ""),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: -240 mm}}", "bad-value", '"240 mm"'),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 240 m}}", "bad-value", '"240 mm"'),
+        ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 5 mm +/- 6 mm}}", "bad-value", "sign"),
+        ("{id: x1, name: x, kind: trailer_axle, properties: {rating: -800 kg}}", "bad-value", '"800 kg"'),
+        ('{id: x1, name: x, kind: trailer_hub, ports: {studs: {lugs: "0"}}}', "bad-value", "number"),
         ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 20 to 10 mm}}", "bad-value", ""),
         ("{id: x1, name: x, kind: trailer_spring, ports: {axel: {spacing: 1 m}}}", "unknown-port", "axle"),
         ("{id: x1, name: x, kind: trailer_spring, fits: [wheel]}", "wrong-place", ""),
@@ -176,3 +182,87 @@ def test_a_wrong_key_of_a_goal_hides_no_other_fault(tmp_path: Path) -> None:
     with pytest.raises(BadInput) as caught:
         read_goal(folder / "goal.yaml")
     assert {f.code for f in caught.value.faults} >= {"unknown-key", "bad-value"}
+
+
+SIZES = [
+    ("kind: coil, properties: {wire: -13.6 mm}", '"13.6 mm"'),
+    ("kind: coil, properties: {wire: 13.6 m}", '"13.6 mm"'),
+    ("kind: coil, properties: {free_length: 480 m}", '"480 mm"'),
+    ("kind: coil, properties: {wire: {value: 0 mm, evidence: marked}}", "the number"),
+    ('kind: coil, properties: {active_coils: "-9"}', '"9"'),
+    ("kind: coil, alterations: {cut: {name: cut, properties: {free_length: -380 mm}}}", '"380 mm"'),
+    ("kind: wheel, properties: {mass: -9 kg}", '"9 kg"'),
+    ("kind: wheel, ports: {face: {bolt_circle: -5.5 in}}", '"5.5 in"'),
+    ("kind: leaf, properties: {rate: -20 N/mm}", '"20 N/mm"'),
+    ("kind: leaf_block, properties: {height: 0 mm}", "the number"),
+    ("kind: propshaft, properties: {joint_bind_angle: 260 deg}", "the number"),
+    ("kind: transfer_drop, properties: {drop: -20 mm}", '"20 mm"'),
+]
+GOOD = [
+    "kind: wheel, properties: {offset: -19 mm}",
+    "kind: leaf, properties: {free_arch: -20 mm, claimed_lift: -25 mm}",
+    "kind: pitman_arm, properties: {drop: -10 mm}",
+    "kind: wedge, properties: {angle: -2 deg}",
+    "kind: rear_axle, properties: {pinion_height: -30 mm, perch_angle: -2 deg}",
+    "kind: rear_axle, ports: {place: {pinion_offset: -50 mm}}",
+    "kind: track_bar, properties: {bracket_drop: 0 mm}",
+    "kind: brake_booster, properties: {second_diaphragm: 0 mm}",
+    "kind: rear_brake, properties: {threshold: 0 bar, running_clearance: 0 mm}",
+    "kind: tyre, properties: {size: 215/75R15, tread: 0 mm}",
+]
+
+
+@pytest.fixture
+def car(tmp_path: Path) -> Path:
+    """A folder with the demo's car and parts."""
+    return Path(shutil.copytree(demo_goal("trail").parent, tmp_path / "car"))
+
+
+def sized(car: Path, entries: list[str]) -> None:
+    """Read the demo's goal with further parts, their one line each from line 4 on."""
+    head = "format: swapwright catalogue\nversion: 1\nparts:\n"
+    lines = "".join(f"  - {{id: x{i}, name: x, {entry}}}\n" for i, entry in enumerate(entries))
+    (car / "catalogue" / "more.yaml").write_text(head + lines)
+    read_goal(car / "goal-trail.yaml")
+
+
+def test_sizes_that_no_part_can_have_are_faults(car: Path) -> None:
+    with pytest.raises(BadInput) as caught:
+        sized(car, [entry for entry, _ in SIZES])
+    faults = {f.line: f for f in caught.value.faults}
+    assert len(caught.value.faults) == len(SIZES)
+    for line, (entry, mend) in enumerate(SIZES, 4):
+        assert (faults[line].file, faults[line].code) == ("more.yaml", "bad-value"), entry
+        assert mend in faults[line].mend and " from " in faults[line].expected, entry
+
+
+def test_what_may_be_nothing_or_point_both_ways_may(car: Path) -> None:
+    sized(car, GOOD)
+
+
+def test_a_car_has_no_negative_sizes_either(car: Path) -> None:
+    text = (car / "vehicle.yaml").read_text()
+    assert "wheelbase: 2560 mm" in text and "kerb_front: 781 kg" in text
+    bad = text.replace("wheelbase: 2560 mm", "wheelbase: -2560 mm").replace("kerb_front: 781 kg", "kerb_front: -781 kg")
+    (car / "vehicle.yaml").write_text(bad)
+    with pytest.raises(BadInput) as caught:
+        read_goal(car / "goal-trail.yaml")
+    lines = bad.splitlines()
+    assert sorted(lines[f.line - 1].split(":")[0].strip() for f in caught.value.faults) == ["kerb_front", "wheelbase"]
+
+
+def test_a_layout_may_set_its_own_ranges(folder: Path) -> None:
+    file = folder / "layout" / "trailer.yaml"
+    text = file.read_text()
+    file.write_text(
+        text.replace("free_height: {measure: length}", "free_height: {measure: length, valid: 1 mm to 20 m}")
+    )
+    garage_with(folder, "  - {id: x1, name: x, kind: trailer_spring, properties: {free_height: 12 m}}\n")
+    file.write_text(
+        text.replace("free_height: {measure: length}", "free_height: {measure: length, valid: positive}").replace(
+            "thread: {measure: word,", "thread: {measure: word, valid: 1 to 2,"
+        )
+    )
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert {f.code for f in caught.value.faults} == {"bad-value", "unknown-key"}

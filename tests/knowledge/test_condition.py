@@ -56,3 +56,13 @@ def test_tools() -> None:
     for tools in measuring_tools().values():
         for tool in tools.values():
             assert tool.source and tool.about and tool.measure in {*measures(), WORD, "any"}
+
+
+def test_wear_is_read_from_nothing_up(layout: Layout) -> None:
+    """No pit is a good answer, a negative one is none; what the part has itself keeps its own range."""
+    limits = {(kind, limit.path): limit for kind, found in wear_limits(layout).items() for limit in found}
+    pit = limits["coil", "pit_depth"].attribute.valid
+    assert pit is not None and pit.value.lo == 0.0 and pit.text == "0 mm to 10 m"
+    wire = limits["coil", "wire"].attribute.valid
+    assert wire is not None and wire.value.lo > 0.0
+    assert limits["coil", "state"].attribute.valid is None

@@ -165,6 +165,7 @@ def test_the_car_itself_can_be_measured(folder: Path) -> None:
 BAD: list[tuple[dict[str, Any], str, str]] = [
     ({"value": "232"}, "bad-value", "232 mm"),
     ({"value": "232 kg"}, "bad-value", "mass"),
+    ({"value": "-232 mm"}, "bad-value", "232 mm"),
     ({"value": "unknown"}, "bad-value", "a reading of"),
     ({"attribute": "free_hight"}, "unknown-attribute", "free_height"),
     ({"at": "yesterday"}, "bad-value", "2026-03-07"),

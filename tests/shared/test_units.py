@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from ruamel.yaml import YAML
 
 from shared.ranges import Range
+from shared.reading import read_quantity
 from shared.units import (
     TABLE,
     _read_table,
@@ -59,6 +60,7 @@ def test_our_reader_and_a_yaml_reader_agree(as_yaml: dict[str, Any]) -> None:
             how = table.printed(system)
             assert {"unit": how.unit, "decimals": how.decimals} | ({"trim": True} if how.trim else {}) == row[system]
         assert table.whole == row.get("whole", False)
+        assert table.valid == row["valid"]
         assert table.plain_limit == row.get("plain_limit")
         spelled = [(spelling, unit) for unit in row["spellings"] for spelling in unit["spelled"]]
         assert list(table.exact) == [spelling for spelling, _ in spelled]
@@ -68,6 +70,13 @@ def test_our_reader_and_a_yaml_reader_agree(as_yaml: dict[str, Any]) -> None:
             for key, ours in zip(("factor", "offset"), table.spellings[spelling], strict=True):
                 above, _, below = str(unit.get(key, 0)).partition("/")
                 assert ours == pytest.approx(float(above) / float(below or 1), rel=1e-15)
+
+
+def test_every_measure_has_a_range_for_what_is_stated() -> None:
+    for name, table in measures().items():
+        read = read_quantity(table.valid, name).value
+        assert read.lo < read.hi, name
+        assert read.lo >= 0 or name in ("angle", "acceleration", "angular_acceleration", "rotation"), name
 
 
 def test_no_spelling_stands_twice_in_a_measure(as_yaml: dict[str, Any]) -> None:

@@ -105,6 +105,7 @@ def test_every_fault_has_a_mend() -> None:
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", tolerance="1 kg")), "mass"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", at="noon")), "2026-03-07"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("unknown")), "a reading of"),
+        (lambda: record_of(circle, "wheel-tape", "face.circle", Said("-110 mm")), "110 mm"),
     ):
         with pytest.raises(BadInput) as caught:
             asked()
