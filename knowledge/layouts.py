@@ -309,7 +309,7 @@ def _quantity(name: str, shape: QuantityShape, reader: Reader, loc: Loc) -> Quan
         way = reader.way(tree, shape.measure, at)
         if way is not None:
             ways.append((way, basis))
-    return Quantity(name, shape.measure, shape.about, tuple(ways), shape.group, shape.show)
+    return Quantity(name, shape.measure, shape.about, tuple(ways), shape.group, shape.show, shape.caution)
 
 
 def _requirement(

@@ -111,6 +111,7 @@ class QuantityShape(Shape):
     about: str
     group: str = ""
     show: bool = True
+    caution: str = ""
     ways: Any = Field(alias="from")
 
 

@@ -101,7 +101,10 @@ Way = Input | Call | Choice
 
 @dataclass(frozen=True)
 class Quantity:
-    """Something computed: the ``ways`` are tried in turn, the first whose inputs are known is taken."""
+    """Something computed: the ``ways`` are tried in turn, the first whose inputs are known is taken.
+
+    ``caution`` is said wherever a person is shown it.
+    """
 
     name: str
     measure: str
@@ -109,6 +112,7 @@ class Quantity:
     ways: tuple[tuple[Way, str], ...]
     group: str = ""
     show: bool = True
+    caution: str = ""
 
     @property
     def title(self) -> str:

@@ -67,7 +67,10 @@ class PartShown(Model):
 
 
 class QuantityShown(Model):
-    """A consequence: before, after, the limits it is held to, and the room left to the nearest one."""
+    """A consequence: before, after, the limits it is held to, and the room left to the nearest one.
+
+    ``caution`` tells how its number is not to be taken; empty for most.
+    """
 
     name: str
     about: str
@@ -79,6 +82,7 @@ class QuantityShown(Model):
     margin: Number | None
     basis: str
     verdict: VerdictWord
+    caution: str = ""
 
 
 class BuildShown(Model):

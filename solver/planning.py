@@ -207,9 +207,10 @@ def consequences(problem: Problem, build: Build, units: System) -> tuple[Quantit
             flow = problem.flow
             stock = flow.stock.sharpened(quantity.name, problem.stock)
             new = flow.sharpened(quantity.name, build)
-            rows.append(
-                _row(problem, quantity.name, quantity.about, quantity.group, quantity.measure, stock, new, build, units)
+            row = _row(
+                problem, quantity.name, quantity.about, quantity.group, quantity.measure, stock, new, build, units
             )
+            rows.append(row.model_copy(update={"caution": quantity.caution}))
     for name in ("price", "hours", "donors", "skill"):
         result = problem.demands.effort_value(name, build)
         zero = Result(Range.exactly(0.0))

@@ -117,11 +117,10 @@ def _changed(row: QuantityShown) -> bool:
 
 
 def consequence_lines(build: BuildShown) -> list[str]:
-    """What changes, and everything that runs into or near a limit."""
+    """What changes, everything that runs into or near a limit, and what is told with a caution."""
     rows = []
-    for q in build.quantities:
-        if not (_changed(q) or q.verdict != "fits"):
-            continue
+    shown = [q for q in build.quantities if _changed(q) or q.verdict != "fits" or q.caution]
+    for q in shown:
         flag = {"fits": "", "fits if checked": "check", "does not fit": "outside"}[q.verdict]
         claimed = " (claimed)" if q.basis == "claimed" else ""
         rows.append(
@@ -134,7 +133,16 @@ def consequence_lines(build: BuildShown) -> list[str]:
                 flag,
             ]
         )
-    return table(["quantity", "stock", "new", "limit", "room", ""], rows)
+    return [*table(["quantity", "stock", "new", "limit", "room", ""], rows), *_caution_lines(shown)]
+
+
+def _caution_lines(quantities: Iterable[QuantityShown]) -> list[str]:
+    """What is to be known of the numbers above, each once with the quantities it is about."""
+    about: dict[str, list[str]] = {}
+    for q in quantities:
+        if q.caution:
+            about.setdefault(q.caution, []).append(q.name.replace("_", " "))
+    return [f"  ! {', '.join(names)}: {caution}" for caution, names in about.items()]
 
 
 def _reason_lines(reasons: Iterable[ReasonShown], needs: bool = False) -> list[str]:

@@ -32,7 +32,7 @@ def stopping_distance(speed: float, deceleration: float) -> float:
 
     Returns
     -------
-    length [m]
+    distance [m]
         Without the driver's reaction and the brakes' rise.
 
     Valid for
@@ -56,7 +56,7 @@ def deceleration_to_stop_in(speed: float, distance: float) -> float:
     ----------
     speed : speed [m/s]
         Speed at which the brakes bite.
-    distance : length [m]
+    distance : distance [m]
         Distance to stand still.
 
     Returns
@@ -91,7 +91,7 @@ def mean_fully_developed_deceleration(begin_speed: float, end_speed: float, dist
         0.8 of the starting speed.
     end_speed : speed [m/s]
         0.1 of the starting speed.
-    distance : length [m]
+    distance : distance [m]
         Driven between the two.
 
     Returns
@@ -128,7 +128,7 @@ def regulation_stopping_distance(speed: float, rule: str) -> float:
 
     Returns
     -------
-    length [m]
+    distance [m]
         Longest distance allowed, with the rise of the brakes in it.
 
     Valid for

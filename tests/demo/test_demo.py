@@ -126,6 +126,10 @@ BY_HAND = {
     "arch_room_lock": (0.024, 0.001),
     "coil_bind_margin": (0.0026, 0.0002),
     "front_lost_deceleration": (2.82, 0.02),
+    # 100 km/h on grip 0.9: v2 / (2 mu g) = 771.6 / 17.65, for 300 N could give 9.6 m/s2
+    "stopping_distance_driver": (43.71, 0.01),
+    # 300 N give 77.5 bar: 2 x (77.5 x 25.14 + (49 - 2.5) x 9.735) N m on 1900 kg x 0.334 m are 7.57 m/s2
+    "stopping_distance_laden": (50.96, 0.05),
 }
 
 

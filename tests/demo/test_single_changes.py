@@ -57,12 +57,14 @@ def moved(problem: Problem, build: Build) -> set[str]:
 
 # Changes whose whole effect can be listed from the physics: nothing else may move.
 WHOLE: dict[tuple[str, str, float], set[str]] = {
-    # pistons of the rear alone: whatever has the rear's share in it, and nothing of a stop with the rear lost
+    # pistons of the rear alone: whatever has the rear's share in it, and nothing of a stop with the rear lost; with
+    # driver 300 N give more than the tyres hold before and after, so that stop stays
     ("rear_cylinder", "bore", 0.019): {
         "firm_rear_torque",
-        "firm_deceleration",
-        "held_deceleration",
-        "stopping_distance",
+        "firm_deceleration_driver",
+        "firm_deceleration_laden",
+        "held_deceleration_laden",
+        "stopping_distance_laden",
         "rear_brake_torque",
         "rear_piston",
         "pressure_laden",
@@ -82,9 +84,12 @@ WHOLE: dict[tuple[str, str, float], set[str]] = {
     # pistons of the front alone: nothing of a stop with the front lost
     ("front_caliper", "piston_diameter", 0.054): {
         "firm_front_torque",
-        "firm_deceleration",
-        "held_deceleration",
-        "stopping_distance",
+        "firm_deceleration_driver",
+        "firm_deceleration_laden",
+        "held_deceleration_driver",
+        "held_deceleration_laden",
+        "stopping_distance_driver",
+        "stopping_distance_laden",
         "front_brake_torque",
         "pressure_laden",
         "brake_volume",
@@ -106,9 +111,12 @@ WHOLE: dict[tuple[str, str, float], set[str]] = {
         "firm_rear_pressure",
         "firm_front_torque",
         "firm_rear_torque",
-        "firm_deceleration",
-        "held_deceleration",
-        "stopping_distance",
+        "firm_deceleration_driver",
+        "firm_deceleration_laden",
+        "held_deceleration_driver",
+        "held_deceleration_laden",
+        "stopping_distance_driver",
+        "stopping_distance_laden",
         "knee_pressure",
         "master_stroke",
         "pedal_travel_share",

@@ -55,6 +55,29 @@ def test_stops_grow_with_the_square_of_speed(speed: float, feet: float) -> None:
     assert stopping_distance(speed * mph, deceleration) / foot == pytest.approx(feet, rel=0.005)
 
 
+@pytest.mark.parametrize(
+    ("speed", "deceleration", "metres"),
+    [(30, 7.0, 64.29), (25, 7.0, 44.64), (30, 2.5, 180.0), (25, 2.5, 125.0)],
+)
+def test_a_textbook_exercise(speed: float, deceleration: float, metres: float) -> None:
+    """A physics reader's exercise with its answers (read): dry concrete about 7 m/s2, wet asphalt about 2.5 m/s2."""
+    assert stopping_distance(speed, deceleration) == pytest.approx(metres, abs=0.005)
+
+
+@pytest.mark.parametrize("mph_", [20, 40, 60])
+@pytest.mark.parametrize("friction", [0.3, 0.5, 0.8])
+def test_the_handbooks_distance_from_friction(mph_: int, friction: float) -> None:
+    """Road builders' handbooks: d = V2 / (30 f) in ft and mi/h (read in a town's code); 30 stands for 29.94 there."""
+    distance = stopping_distance(mph_ * mph, deceleration_of_rate(friction))
+    assert distance / foot == pytest.approx(mph_ * mph_ / (30 * friction), rel=0.003)
+
+
+@pytest.mark.parametrize("mph_", [30, 60, 70])
+def test_the_road_builders_braking_distance(mph_: int) -> None:
+    """d = 1.075 V2 / a in ft, mi/h and ft/s2, with 11.2 ft/s2 (read in a road design manual, 4.11.1)."""
+    assert stopping_distance(mph_ * mph, 11.2 * foot) / foot == pytest.approx(1.075 * mph_ * mph_ / 11.2, rel=0.001)
+
+
 def test_service_brake_of_a_car_from_100_km_h() -> None:
     # B-10: 49 CFR 571.135 S7.5, 70 m, as an agency interpretation quotes it; B-11: S = 0.10 V + 0.0060 V2
     assert regulation_stopping_distance(100 * KMH, "m1_service") == pytest.approx(70.0, abs=1e-9)
