@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from pathlib import Path
 from typing import Any
@@ -34,9 +34,38 @@ _NEVER_INHERITED = ("id", "like", "alterations", "brings", "donors", "note", "co
 
 @dataclass(frozen=True)
 class _Entry:
+    """A part as it is written: with what it takes from the part it is ``like``, and what stands there itself.
+
+    ``lost`` tells that it is like something that is not there, so that what it does not say is no fault of its own.
+    """
+
     tree: dict[str, Any]
     document: Document
     loc: Loc
+    own: Mapping[str, Any]
+    base: str | None = None
+    lost: bool = False
+
+
+@dataclass
+class _PartFaults(Faults):
+    """The faults of one part, but for those it only inherits from a part that told them: ``told`` there."""
+
+    entry: _Entry | None = None
+    before: Collection[tuple[str, str, str]] = ()
+    told: set[tuple[str, str, str]] = field(default_factory=set)
+
+    def add(self, document: Document, loc: Loc, code: str, found: str, expected: str, mend: str = "") -> None:
+        """Note a fault, unless it stands in the other part and was told there."""
+        self.told.add((code, found, expected))
+        here: Any = None if self.entry is None else self.entry.own
+        for step in loc[0 if self.entry is None else len(self.entry.loc) :]:
+            if isinstance(here, Mapping):
+                here = here.get(step)
+            else:
+                here = here[step] if isinstance(here, list) and isinstance(step, int) and step < len(here) else None
+        if here is not None or (code, found, expected) not in self.before:
+            super().add(document, loc, code, found, expected, mend)
 
 
 def years_in(text: str) -> tuple[int, int] | None:
@@ -95,9 +124,13 @@ def _inherit(entries: Mapping[str, _Entry], faults: Faults) -> dict[str, _Entry]
         like = entry.tree.get("like")
         if isinstance(like, str):
             loc = (*entry.loc, "like")
+            lost = replace(entry, lost=True)
             if like not in entries:
-                faults.add(entry.document, loc, "unknown-part", repr(like), "the id of a part", nearest(like, entries))
+                entry, mend = lost, nearest(like, entries)
+                if not faults.blind:
+                    faults.add(entry.document, loc, "unknown-part", repr(like), "the id of a part", mend)
             elif like in on_the_way or like == name:
+                entry = lost
                 faults.add(
                     entry.document,
                     loc,
@@ -106,9 +139,11 @@ def _inherit(entries: Mapping[str, _Entry], faults: Faults) -> dict[str, _Entry]
                     "parts that are like another without a circle",
                 )
             else:
-                base = resolve(like, (*on_the_way, name)).tree
-                kept = {k: v for k, v in base.items() if k not in _NEVER_INHERITED}
-                entry = _Entry(_merged(kept, entry.tree), entry.document, entry.loc)
+                base = resolve(like, (*on_the_way, name))
+                kept = {k: v for k, v in base.tree.items() if k not in _NEVER_INHERITED}
+                entry = replace(entry, tree=_merged(kept, entry.tree), base=like, lost=base.lost)
+        elif like is not None:
+            entry = replace(entry, lost=True)
         done[name] = entry
         return entry
 
@@ -122,7 +157,9 @@ class _Builder:
 
     def __init__(self, layout: Layout, faults: Faults) -> None:
         self.layout = layout
-        self.faults = faults
+        self.all_faults = faults
+        self.faults: Faults = faults
+        self.told: dict[str, set[tuple[str, str, str]]] = {}
         self.homes: dict[str, tuple[str, ...]] = {}
         for position in layout.positions.values():
             self.homes[position.kind] = (*self.homes.get(position.kind, ()), position.name)
@@ -155,9 +192,20 @@ class _Builder:
         return values_at(stated, self.layout.kinds[kind].properties, f"a {kind}", evidence, document, loc, self.faults)
 
     def part(self, entry: _Entry) -> list[Part]:
-        """The part of an entry, followed by the variants its alterations make."""
-        document, loc, faults = entry.document, entry.loc, self.faults
-        shape = shaped(PartShape, entry.tree, document, loc, faults)
+        """The part of an entry, followed by the variants its alterations make; none where it cannot be made."""
+        mine = _PartFaults(entry=entry, before=self.told.get(entry.base or "", ()))
+        self.faults = mine
+        made = self._made(entry, mine)
+        self.told[entry.tree["id"]] = mine.told
+        self.all_faults.found += mine.found
+        if not made:
+            self.all_faults.unsure.add(entry.tree["id"])
+        return made
+
+    def _made(self, entry: _Entry, faults: Faults) -> list[Part]:
+        document, loc = entry.document, entry.loc
+        tree = {"name": "", "kind": "", **entry.tree} if entry.lost else entry.tree
+        shape = shaped(PartShape, tree, document, loc, faults)
         if shape is None:
             return []
         evidence = evidence_at(shape.evidence, document, (*loc, "evidence"), faults)
@@ -170,6 +218,9 @@ class _Builder:
             Range(0.0, 0.0) if shape.hours is None else cost_at(shape.hours, "time", document, (*loc, "hours"), faults)
         )
         core = None if shape.core is None else cost_at(shape.core, "money", document, (*loc, "core"), faults)
+        donors = tuple(_donor(d, document, (*loc, "donors", i), faults) for i, d in enumerate(shape.donors))
+        if entry.lost and not shape.kind:
+            return []
         if shape.kind not in self.layout.kinds:
             faults.add(
                 document,
@@ -206,7 +257,7 @@ class _Builder:
             positions=tuple(shape.fits) or homes,
             ports=self.ports(shape.ports, shape.kind, evidence, document, (*loc, "ports")),
             properties=self.properties(shape.properties, shape.kind, evidence, document, (*loc, "properties")),
-            donors=tuple(_donor(d, document, (*loc, "donors", i), faults) for i, d in enumerate(shape.donors)),
+            donors=donors,
             price=money,
             hours=hours or Range(0.0, 0.0),
             skill=shape.skill,
@@ -271,6 +322,8 @@ def _brought(parts: Mapping[str, Part], entries: Mapping[str, _Entry], layout: L
                     "a position",
                     nearest(position, layout.positions),
                 )
+            elif brought in faults.unsure or (faults.blind and brought not in parts):
+                continue
             elif brought not in parts:
                 faults.add(
                     entry.document, loc, "unknown-part", repr(brought), "the id of a part", nearest(brought, parts)
@@ -329,12 +382,26 @@ def _no_circles(parts: Mapping[str, Part], entries: Mapping[str, _Entry], faults
             visit(name)
 
 
+def _bases_first(entries: Mapping[str, _Entry]) -> list[str]:
+    """The ids in order, but each after the part it is like, whose faults are not to be told again."""
+    order: dict[str, None] = {}
+    for name in sorted(entries):
+        chain, at = [], name
+        while at not in order and at not in chain:
+            chain.append(at)
+            at = entries[at].base or at
+        order.update(dict.fromkeys(reversed(chain)))
+    return list(order)
+
+
 def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) -> dict[str, Part]:
     """The parts of all documents by id, alterations and what assemblies bring included, in the order of ids."""
     entries: dict[str, _Entry] = {}
+    others: list[_Entry] = []
     for document in documents:
         shape = shaped(CatalogueShape, document.tree, document, (), faults)
         if shape is None:
+            faults.blind = True
             continue
         for i, tree in enumerate(shape.parts):
             loc: Loc = ("parts", i)
@@ -355,11 +422,16 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
                     "an id used once",
                     f"it also stands in {other.document.name}:{other.document.line(other.loc)}",
                 )
+                faults.unsure.add(name)
+                others.append(_Entry(tree, document, loc, tree))
                 continue
-            entries[name] = _Entry(tree, document, loc)
+            entries[name] = _Entry(tree, document, loc, tree)
     entries = _inherit(entries, faults)
     builder = _Builder(layout, faults)
-    parts = {part.id: part for name in sorted(entries) for part in builder.part(entries[name])}
+    parts = {part.id: part for name in _bases_first(entries) for part in builder.part(entries[name])}
+    for entry in others:  # which of the two is meant is not known, but both have to be right
+        again = f"{entry.tree['id']} "
+        builder.part(_inherit({**entries, again: entry}, Faults())[again])
     for part in _brought(parts, entries, layout, faults):
         parts[part.id] = part
     return dict(sorted(parts.items()))
@@ -382,6 +454,7 @@ def own_altered(parts: Mapping[str, Part], fitted: Collection[str]) -> dict[str,
 def catalogue_documents(folder: Path, faults: Faults) -> list[Document]:
     """The catalogue files below a folder; files of other formats there are passed over."""
     documents = []
+    before = len(faults.found)
     for path, name in yaml_files(folder, folder, faults):
         document = read(path, name, faults)
         if document is None:
@@ -392,4 +465,5 @@ def catalogue_documents(folder: Path, faults: Faults) -> list[Document]:
                 documents.append(document)
         elif said not in ("swapwright vehicle", "swapwright goal", "swapwright layout", "swapwright cars"):
             check_format(document, FORMAT, faults)
+    faults.blind |= len(faults.found) > before
     return documents

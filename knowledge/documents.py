@@ -7,6 +7,8 @@ needs them in these files, and a few of them can blow up to gigabytes.
 
 from __future__ import annotations
 
+import os
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,14 +21,23 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from shared.faults import Fault
 
 MOST_BYTES = 8_000_000
+MOST_FOLDERS = 1_000
+MOST_FILES = 5_000
 Loc = tuple[str | int, ...]
 
 
 @dataclass
 class Faults:
-    """Collects faults; nothing is raised until everything has been looked at."""
+    """Collects faults; nothing is raised until everything has been looked at.
+
+    ``unsure`` holds the ids of parts that have a fault already by which nothing more can be said of them: that one
+    cannot be made, or stands twice, is told once and not again wherever it is named.  ``blind`` tells that parts could
+    not be read at all, so that one that is not found may well be there.
+    """
 
     found: list[Fault] = field(default_factory=list)
+    unsure: set[str] = field(default_factory=set)
+    blind: bool = False
 
     def add(self, document: Document, loc: Loc, code: str, found: str, expected: str, mend: str = "") -> None:
         """Note a fault at a place in a document."""
@@ -66,6 +77,31 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 120 else flat[:117] + "..."
 
 
+_FIRST_DIGITS = re.compile(r"[+-]?\d(.*\d)?", re.ASCII)
+
+
+def _with_comma(pairs: list[tuple[Node, Node]]) -> list[tuple[Node, Node]]:
+    """The pairs of a mapping in braces, where ``{wire: 13,6 mm}`` is one value with a comma, as it was meant.
+
+    YAML makes two of it, ``wire: 13`` and a key ``6 mm`` without a value; the number's own grammar refuses the comma.
+    """
+    made: list[tuple[Node, Node]] = []
+    for key, value in pairs:
+        before = made[-1][1] if made else None
+        if (
+            isinstance(key, ScalarNode)
+            and isinstance(value, ScalarNode)
+            and str(key.value)[:1].isdecimal()
+            and not value.value
+            and isinstance(before, ScalarNode)
+            and _FIRST_DIGITS.fullmatch(str(before.value))
+        ):
+            before.value = f"{before.value},{key.value}"
+        else:
+            made.append((key, value))
+    return made
+
+
 def _plain(node: Node, name: str, faults: Faults, seen: set[int]) -> Any:
     """The tree of a node; duplicate keys are faults, and so is a node met twice, which only an alias can cause."""
     if id(node) in seen:
@@ -87,7 +123,7 @@ def _plain(node: Node, name: str, faults: Faults, seen: set[int]) -> Any:
     if isinstance(node, SequenceNode):
         return [_plain(child, name, faults, seen) for child in node.value]
     tree: dict[str, Any] = {}
-    for key, value in node.value:
+    for key, value in _with_comma(node.value) if isinstance(node, MappingNode) and node.flow_style else node.value:
         word = str(key.value) if isinstance(key, ScalarNode) else "?"
         if word in tree:
             faults.found.append(
@@ -140,6 +176,12 @@ def parse(text: str, name: str, path: Path, faults: Faults) -> Document | None:
     return document if len(faults.found) == before else None
 
 
+def _is_utf16(data: bytes) -> bool:
+    """Whether a text was saved in two bytes a letter: it has the mark of that, or every second byte is zero."""
+    start = data[:64]
+    return start[:2] in (b"\xff\xfe", b"\xfe\xff") or (len(start) > 3 and (not any(start[::2]) or not any(start[1::2])))
+
+
 def read_text(path: Path, name: str, faults: Faults) -> str | None:
     """The text of a file that somebody wrote by hand; faults for what cannot be one."""
     try:
@@ -159,7 +201,11 @@ def read_text(path: Path, name: str, faults: Faults) -> str | None:
                 )
             )
             return None
-        return path.read_bytes().decode("utf-8-sig")
+        data = path.read_bytes()
+        if _is_utf16(data):
+            faults.found.append(Fault(name, 0, "not-utf8", "UTF-16 text", "UTF-8 text", "save the file as UTF-8"))
+            return None
+        return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         faults.found.append(
             Fault(name, 0, "not-utf8", f"byte {error.start} is not UTF-8", "UTF-8 text", "save the file as UTF-8")
@@ -175,13 +221,30 @@ def read(path: Path, name: str, faults: Faults) -> Document | None:
     return None if text is None else parse(text, name, path, faults)
 
 
+def _below(folder: Path, faults: Faults) -> list[Path]:
+    """Everything below a folder that is called a YAML file; none, and a fault, where the folder is a whole disk."""
+    found: list[Path] = []
+    for count, (at, folders, names) in enumerate(os.walk(folder)):
+        folders[:] = sorted(name for name in folders if not name.startswith("."))
+        found += [Path(at, name) for name in (*folders, *names) if name.endswith(".yaml") and name[0] != "."]
+        if count >= MOST_FOLDERS or len(found) > MOST_FILES:
+            what = f"more than {MOST_FOLDERS} folders" if count >= MOST_FOLDERS else f"more than {MOST_FILES} files"
+            mend = "name the folder that holds the parts, not one above it"
+            faults.found.append(
+                Fault(str(folder), 0, "too-big", f"{what} below this folder", "a folder of parts", mend)
+            )
+            return []
+    return found
+
+
 def yaml_files(folder: Path, root: Path, faults: Faults) -> Iterator[tuple[Path, str]]:
-    """The YAML files below ``folder`` in the order of their names; none that leads out of ``root``."""
+    """The YAML files below ``folder`` in the order of their names; none that leads out of ``root``.
+
+    What begins with a dot is passed over.  A folder that holds more than a catalogue ever does is a fault.
+    """
     inside = root.resolve()
-    for path in sorted(folder.rglob("*.yaml")):
+    for path in sorted(_below(folder, faults)):
         name = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.name
-        if any(part.startswith(".") for part in path.relative_to(folder).parts):
-            continue
         if not path.resolve().is_relative_to(inside):
             faults.found.append(
                 Fault(name, 0, "not-a-file", "a path that leads out of its folder", "files inside the folder")

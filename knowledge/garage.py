@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -50,6 +51,11 @@ def layout_at(name: str, beside: Path) -> Path:
     return own if "/" not in name and own.is_dir() else beside / name
 
 
+def _unsure(part: str, faults: Faults) -> bool:
+    """Whether a fault was told already by which nothing can be said of a part, or of it altered or with an assembly."""
+    return faults.blind or not faults.unsure.isdisjoint({part, *re.split("[+@]", part)})
+
+
 def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faults: Faults) -> Vehicle | None:
     shape = shaped(VehicleShape, document.tree, document, (), faults)
     if shape is None:
@@ -76,7 +82,10 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
                 document, loc, "unknown-position", repr(position), "a position", nearest(position, layout.positions)
             )
         elif part not in parts:
-            faults.add(document, loc, "unknown-part", repr(part), "the id of a part", nearest(part, parts))
+            if not _unsure(part, faults):
+                faults.add(document, loc, "unknown-part", repr(part), "the id of a part", nearest(part, parts))
+        elif part in faults.unsure:
+            continue
         elif position not in parts[part].positions:
             faults.add(
                 document, loc, "wrong-place", f"{part} at {position}", f"a part for {', '.join(parts[part].positions)}"
@@ -189,13 +198,13 @@ def _goal(document: Document, layout: Layout, parts: Mapping[str, Part], faults:
             )
             continue
         for part in ids:
-            if part not in parts and part != "none":
+            if part not in parts and part != "none" and not _unsure(part, faults):
                 faults.add(
                     document, ("use", name), "unknown-part", repr(part), "the id of a part", nearest(part, parts)
                 )
         use[name] = ids
     for i, part in enumerate(shape.avoid):
-        if part not in parts:
+        if part not in parts and not _unsure(part, faults):
             faults.add(document, ("avoid", i), "unknown-part", repr(part), "the id of a part", nearest(part, parts))
     if shape.trust not in EVIDENCE_WORDS:
         evidence_at(shape.trust, document, ("trust",), faults)
@@ -312,7 +321,13 @@ def read_goal(goal_file: Path) -> tuple[Goal, Garage]:
         for folder in folders:
             if not folder.is_dir():
                 faults.add(document, ("catalogue",), "not-a-file", repr(folder.name), "a folder of catalogue files")
-        garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults)
+                faults.blind = True
+        if (base / vehicle_name).exists():
+            garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults)
+        else:
+            there = [p.name for p in base.glob("*.yaml")]
+            mend = nearest(vehicle_name, there) or "name it: `vehicle: my-car.yaml`"
+            faults.add(document, ("vehicle",), "not-a-file", f"{vehicle_name!r}: no such file", "the car's file", mend)
         if garage is not None:
             goal = _goal(document, garage.layout, garage.parts, faults)
             garage = with_measurements(garage, base / FILE, faults)

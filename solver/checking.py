@@ -31,7 +31,7 @@ class Doubt(Model):
 class CheckDocument(Model):
     """What was read, what of it is doubtful, what was measured, and what of that contradicts what is stated.
 
-    ``left`` are the parts of which a measured piece is worn out or damaged.
+    ``files`` are those the parts stand in; ``left`` are the parts of which a measured piece is worn out or damaged.
     """
 
     format: str = "swapwright check"
@@ -39,6 +39,7 @@ class CheckDocument(Model):
     goals: tuple[str, ...]
     parts: int
     positions: int
+    files: tuple[str, ...] = ()
     doubts: tuple[Doubt, ...]
     measurements: tuple[RecordShown, ...] = ()
     left: tuple[str, ...] = ()
@@ -81,6 +82,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
     measured: dict[RecordShown, None] = {}
     left: dict[str, None] = {}
     remarks: dict[Remark, None] = {}
+    stand_in: dict[str, None] = {}
     parts = positions = 0
     for path in paths:
         try:
@@ -96,6 +98,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
                 continue
             names.append(goal.name)
             parts, positions = len(garage.parts), len(garage.layout.positions)
+            stand_in.update(dict.fromkeys(p.place.file for p in garage.parts.values() if p.place is not None))
             doubts.update(dict.fromkeys(doubts_of(garage, units)))
             measured.update(dict.fromkeys(records_shown(garage, units)))
             left.update(dict.fromkeys(Telling(garage, garage.measured.wear, units).all_left()))
@@ -106,6 +109,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
         goals=tuple(names),
         parts=parts,
         positions=positions,
+        files=tuple(sorted(stand_in)),
         doubts=tuple(doubts),
         measurements=tuple(measured),
         left=tuple(left),

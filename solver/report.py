@@ -8,12 +8,13 @@ from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown
 from shared.shown import ReasonShown
 
 from .checking import CheckDocument
-from .explain.text import conflict_lines, ledger_lines, refused_headline, relaxation_lines
+from .explain.text import conflict_lines, counted, ledger_lines, refused_headline, relaxation_lines
 from .measuring.text import record_lines, remark_lines
 from .tables import table
 from .words import sentence
 
 MOST_SAME = 6
+BEST = "the best builds"
 
 
 def plan_text(document: PlanDocument) -> str:
@@ -47,10 +48,11 @@ def headline(document: PlanDocument) -> str:
         return refused_headline(document.goal, document.conflicts, document.relaxations)
     best = document.builds[0]
     new = sum(p.status == "new" for p in best.parts)
-    doubt = "" if best.verdict == "fits" else f", fits only if {len(best.checks)} things are checked"
-    count = f"{len(document.builds)} builds, all there are" if document.complete else "the best builds"
-    parts = f"{new} part{'' if new == 1 else 's'}"
-    cars = f"{len(best.donors)} donor car{'' if len(best.donors) == 1 else 's'}"
+    are = "is" if len(best.checks) == 1 else "are"
+    doubt = "" if best.verdict == "fits" else f", fits only if {counted(len(best.checks), 'thing')} {are} checked"
+    all_of = counted(len(document.builds), "build")
+    count = f"{all_of}, all there {'is' if len(document.builds) == 1 else 'are'}" if document.complete else BEST
+    parts, cars = counted(new, "part"), counted(len(best.donors), "donor car")
     return f"{document.goal}: {count}; best {best.price.text} and {best.hours.text} for {parts}, {cars}{doubt}"
 
 
@@ -173,7 +175,8 @@ def refusal_lines(document: PlanDocument) -> list[str]:
 def check_text(document: CheckDocument) -> str:
     """What was read, and what of it is doubtful."""
     lines = [
-        f"No faults: {len(document.goals)} goals, {document.parts} candidate parts, {document.positions} positions",
+        f"No faults: {counted(len(document.goals), 'goal')}, {counted(document.parts, 'candidate part')} from "
+        f"{counted(len(document.files), 'file')}, {counted(document.positions, 'position')}",
         "",
     ]
     if document.doubts:

@@ -8,11 +8,14 @@ import re
 import secrets
 import stat
 import sys
+from contextlib import suppress
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
+
+from shared.errors import SwapwrightError
 
 
 class Units(StrEnum):
@@ -71,6 +74,8 @@ def write_whole_bytes(path: Path, data: bytes) -> None:
     A new file is as readable as the user's mask lets it be, an old one stays as readable as it was.  What is no
     file (a terminal, ``/dev/null``) is written to as it is.
     """
+    if not path.parent.is_dir():
+        raise SwapwrightError(f"there is no folder {path.parent} to write {path.name} in")
     old = path.stat().st_mode if path.exists() else None
     if old is not None and not stat.S_ISREG(old):
         path.write_bytes(data)
@@ -84,6 +89,9 @@ def write_whole_bytes(path: Path, data: bytes) -> None:
             file.flush()
             os.fsync(file.fileno())
         beside.replace(path)
-    except BaseException:
-        beside.unlink(missing_ok=True)
+    except BaseException as error:
+        with suppress(OSError):
+            beside.unlink()
+        if isinstance(error, OSError):  # it names the new file, which nobody asked for
+            raise OSError(error.errno, error.strerror, str(path)) from None
         raise

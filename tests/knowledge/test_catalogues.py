@@ -266,3 +266,78 @@ def test_a_layout_may_set_its_own_ranges(folder: Path) -> None:
     with pytest.raises(BadInput) as caught:
         read_goal(folder / "goal.yaml")
     assert {f.code for f in caught.value.faults} == {"bad-value", "unknown-key"}
+
+
+def told(folder: Path, entries: str) -> list[tuple[str, int, str]]:
+    return [(f.file, f.line, f.code) for f in faults_with(folder, entries)]
+
+
+def test_being_like_nothing_hides_no_other_fault_and_makes_none(folder: Path) -> None:
+    """The kind, the name and more may come from the other part, so that they are not missing here."""
+    entry = "price: abc, donors: [{make: A, model: B, years: 1995-1990}], colour: red"
+    for like in ("nothing", "x1", "[x1]"):
+        found = told(folder, f"  - {{id: x1, like: {like}, {entry}}}\n")
+        of_like = {"nothing": "unknown-part", "x1": "cycle", "[x1]": "shape"}[like]
+        assert sorted(found) == sorted(
+            ("more.yaml", 4, code) for code in ("bad-value", "bad-years", "unknown-key", of_like)
+        )
+
+
+def test_a_wrong_kind_hides_no_donor_s_fault(folder: Path) -> None:
+    found = told(folder, "  - {id: x1, name: x, kind: sprung, donors: [{make: A, model: B, years: 1995-1990}]}\n")
+    assert found == [("more.yaml", 4, "bad-years"), ("more.yaml", 4, "unknown-kind")]
+
+
+def test_a_fault_is_told_where_it_stands_and_not_where_it_is_taken_over(folder: Path) -> None:
+    bad = "properties: {rate: 20}"
+    found = told(
+        folder,
+        f"  - {{id: b, name: x, kind: trailer_spring, {bad}}}\n"
+        "  - {id: a, name: x, like: b}\n"
+        f"  - {{id: c, name: x, like: a, {bad}}}\n",
+    )
+    assert found == [("more.yaml", 4, "bad-value"), ("more.yaml", 6, "bad-value")]
+
+
+@pytest.mark.parametrize("file", ["more.yaml", "aaa.yaml"])
+def test_an_id_used_twice_is_told_once_with_the_faults_of_both(folder: Path, file: str) -> None:
+    """Whichever is read first, the car that carries the part is not blamed."""
+    entry = "  - {id: spring-old, name: x, kind: trailer_wheel, properties: {radius: 1}}\n"
+    (folder / file).write_text("format: swapwright catalogue\nversion: 1\nparts:\n" + entry)
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert [(f.code, f.file) for f in caught.value.faults if f.code == "bad-value"] == [("bad-value", file)]
+    assert sorted(f.code for f in caught.value.faults) == ["bad-value", "duplicate-id"]
+
+
+def test_a_part_that_cannot_be_made_is_told_once(folder: Path) -> None:
+    text = (folder / "catalogue.yaml").read_text()
+    (folder / "catalogue.yaml").write_text(
+        text.replace("name: Old spring, kind: trailer_spring", "kind: trailer_sprng")
+    )
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert {(f.file, f.line) for f in caught.value.faults} == {("catalogue.yaml", 4)}
+
+
+def test_a_catalogue_that_cannot_be_read_makes_no_part_unknown(folder: Path) -> None:
+    (folder / "catalogue.yaml").write_text("parts: [a\n")
+    (folder / "goal.yaml").write_text((folder / "goal.yaml").read_text() + "keep: [sprung]\n")
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert {f.code for f in caught.value.faults} == {"not-yaml", "unknown-position"}
+
+
+def test_a_car_that_is_not_there_is_told_with_the_goal_s_line(folder: Path) -> None:
+    text = (folder / "goal.yaml").read_text()
+    (folder / "goal.yaml").write_text(text + "vehicle: vehicel.yaml\n")
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    [fault] = caught.value.faults
+    assert (fault.file, fault.line, fault.code) == ("goal.yaml", 5, "not-a-file")
+    assert "vehicel.yaml" in fault.found and "vehicle.yaml" in fault.mend
+
+
+def test_a_decimal_comma_is_one_fault(folder: Path) -> None:
+    [fault] = faults_with(folder, "  - {id: x1, name: x, kind: trailer_spring, properties: {free_height: 13,6 mm}}\n")
+    assert fault.found == '"13,6 mm"' and '"13.6 mm"' in fault.mend

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from knowledge import documents
 from knowledge.documents import MOST_BYTES, Faults, parse, read, yaml_files
 
 
@@ -87,3 +88,45 @@ def test_no_path_leads_out_of_its_folder(tmp_path: Path) -> None:
     faults = Faults()
     assert [name for _, name in yaml_files(inside, inside, faults)] == ["own.yaml"]
     assert [f.code for f in faults.found] == ["not-a-file"]
+
+
+@pytest.mark.parametrize("code", ["utf-16", "utf-16-le", "utf-16-be"])
+def test_two_bytes_a_letter_are_called_by_their_name(tmp_path: Path, code: str) -> None:
+    (tmp_path / "goal.yaml").write_bytes("format: swapwright goal\n".encode(code))
+    faults = Faults()
+    assert read(tmp_path / "goal.yaml", "goal.yaml", faults) is None
+    assert [(f.code, f.found, f.mend) for f in faults.found] == [("not-utf8", "UTF-16 text", "save the file as UTF-8")]
+
+
+@pytest.mark.parametrize(
+    ("text", "tree"),
+    [
+        ("{wire: 13,6 mm, coils: 9}", {"wire": "13,6 mm", "coils": "9"}),
+        ("{wire: 13,6 to 14,2 mm}", {"wire": "13,6 to 14,2 mm"}),
+        ("{price: 12,50}", {"price": "12,50"}),
+        ("{drop: -3,5 mm, 4: x}", {"drop": "-3,5 mm", "4": "x"}),
+        ("{a: x, 6 mm: }", {"a": "x", "6 mm": ""}),
+    ],
+)
+def test_a_decimal_comma_in_braces_stays_one_value(text: str, tree: dict[str, str]) -> None:
+    document, codes = parsed(f"p: {text}\n")
+    assert not codes
+    assert document.tree == {"p": tree}  # type: ignore[attr-defined]
+
+
+def test_a_whole_disk_is_no_folder_of_parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for i in range(4):
+        (tmp_path / "a" / str(i)).mkdir(parents=True)
+        (tmp_path / "a" / str(i) / "x.yaml").write_text("a: 1\n")
+    for limit in ("MOST_FOLDERS", "MOST_FILES"):
+        with monkeypatch.context() as patch:
+            patch.setattr(documents, limit, 3)
+            faults = Faults()
+            assert not list(yaml_files(tmp_path, tmp_path, faults))
+            assert [f.code for f in faults.found] == ["too-big"] and "name the folder" in faults.found[0].mend
+    (tmp_path / ".git").mkdir()
+    (tmp_path / ".git" / "y.yaml").write_text("a: 1\n")
+    (tmp_path / "a" / "round").symlink_to(tmp_path)
+    faults = Faults()
+    names = [name for _, name in yaml_files(tmp_path, tmp_path, faults)]
+    assert names == [f"a/{i}/x.yaml" for i in range(4)] and not faults.found

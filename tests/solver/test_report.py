@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from shared.plan import PlanDocument
 from shared.units import System
-from solver import demo_goal, plan
-from solver.report import consequence_lines
+from solver import check, demo_goal, plan
+from solver.report import check_text, consequence_lines
 
 
 @pytest.fixture(scope="module", params=["metric", "us"])
@@ -29,3 +31,10 @@ def test_stopping_distances_are_told_in_metres_or_feet_with_what_they_are_not(
     caution = next(line for line in lines if line.startswith("  !"))
     assert caution.startswith("  ! stopping distance driver, stopping distance laden: ")
     assert "not a test" in caution
+
+
+def test_check_tells_what_was_read() -> None:
+    trailer = Path(__file__).parents[1] / "data" / "trailer"
+    found = check([trailer / "goal.yaml"])
+    assert found.files == ("catalogue.yaml",)
+    assert check_text(found).startswith("No faults: 1 goal, 12 candidate parts from 1 file, 4 positions")

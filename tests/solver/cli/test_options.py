@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from shared.errors import SwapwrightError
 from solver.cli.app import remark
 from solver.cli.options import answer, visible, write_whole
 
@@ -75,6 +76,19 @@ def test_an_old_file_keeps_its_mode_and_nothing_is_left_beside_it(
     with pytest.raises(OSError, match="no room"):
         write_whole(path, "newer")
     assert path.read_text() == "new" and [p.name for p in tmp_path.iterdir()] == ["plan.json"]
+
+
+def test_what_cannot_be_written_is_told_by_the_name_asked_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with pytest.raises(SwapwrightError, match=r"no folder .*nodir to write plan.json in"):
+        write_whole(tmp_path / "nodir" / "plan.json", "x")
+
+    def broken(handle: int) -> None:
+        raise OSError(28, "no room")
+
+    monkeypatch.setattr(os, "fsync", broken)
+    with pytest.raises(OSError) as caught:
+        write_whole(tmp_path / "plan.json", "x")
+    assert caught.value.filename == str(tmp_path / "plan.json")
 
 
 def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
