@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Literal
 
 from shared.evidence import EVIDENCE_WORDS, Evidence, Value
@@ -11,9 +10,7 @@ from shared.ranges import Range
 
 from .documents import Document, Faults
 from .shape import Shape
-from .values import evidence_at, quantity_at, value_at
-
-_STATED_UNCERTAINTY = re.compile(r"\+/-|±|\+-")
+from .values import UNCERTAIN, evidence_at, quantity_at, value_at
 
 
 class RecordShape(Shape):
@@ -36,7 +33,7 @@ class RecordShape(Shape):
 
 def widened(value: Value, tolerance: Range | None) -> Value:
     """A reading as wide as its tool leaves it; one that states its own uncertainty stays as it is."""
-    if tolerance is None or not isinstance(value.value, Range) or _STATED_UNCERTAINTY.search(value.text):
+    if tolerance is None or not isinstance(value.value, Range) or UNCERTAIN.search(value.text):
         return value
     wide = Range(value.value.lo - tolerance.hi, value.value.hi + tolerance.hi)
     if value.value.lo >= 0.0 > wide.lo:
@@ -46,7 +43,7 @@ def widened(value: Value, tolerance: Range | None) -> Value:
 
 def states_uncertainty(text: str) -> bool:
     """Whether a reading says itself how well it is known, as ``13.6 +/- 0.1 mm``."""
-    return _STATED_UNCERTAINTY.search(text) is not None
+    return UNCERTAIN.search(text) is not None
 
 
 def reading_value(attribute: Attribute, shape: RecordShape, document: Document, faults: Faults) -> Value | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -15,6 +16,8 @@ from .documents import Document, Faults, Loc
 from .shapes import nearest
 
 WORDS_FOR_UNKNOWN = ("unknown", "?", "")
+# How a person writes that a number is not known better than so much each way.
+UNCERTAIN = re.compile(r"\+/-|±|\+-")
 _STATED_KEYS = ("value", "evidence", "note")
 
 
@@ -62,15 +65,20 @@ def _may_be_meant(read: Read, measure: str, valid: Range) -> list[str]:
     return meant[:2]
 
 
-def within_at(read: Read, attribute: Attribute, document: Document, loc: Loc, faults: Faults) -> bool:
-    """Whether a value is one the attribute may have; a fault with what may have been meant if it is not."""
-    valid = attribute.valid
-    if valid is None or read.value.within(valid.value):
-        return True
+def sized_at(read: Read, attribute: Attribute, document: Document, loc: Loc, faults: Faults) -> Range | None:
+    """The value, if it is one the attribute may have; a fault with what may have been meant if it is not.
+
+    What is stated with an uncertainty must be possible itself; where the uncertainty reaches beyond, it ends there.
+    """
+    valid, value = attribute.valid, read.value
+    if valid is None or value.within(valid.value):
+        return value
+    if UNCERTAIN.search(read.text) and valid.value.contains((value.lo + value.hi) / 2):
+        return Range(max(value.lo, valid.value.lo), min(value.hi, valid.value.hi))
     meant = " or ".join(f'"{text}"' for text in _may_be_meant(read, attribute.measure, valid.value))
     mend = f"did you mean {meant}?" if meant else "check the number, its sign and its unit"
     faults.add(document, loc, "bad-value", f'"{read.text}"', f"{attribute.title} from {valid.text}", mend)
-    return False
+    return None
 
 
 def evidence_at(word: str, document: Document, loc: Loc, faults: Faults) -> Evidence:
@@ -126,7 +134,8 @@ def value_at(
     except ReadingError as error:
         faults.add(document, loc, "bad-value", error.found, error.expected, error.mend or "")
         return UNKNOWN
-    return Value(read.value, text, evidence, note) if within_at(read, attribute, document, loc, faults) else UNKNOWN
+    sized = sized_at(read, attribute, document, loc, faults)
+    return UNKNOWN if sized is None else Value(sized, text, evidence, note)
 
 
 def values_at(

@@ -48,7 +48,11 @@ def faults_with(folder: Path, entries: str) -> list[Fault]:
         ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: nan mm}}", "bad-value", ""),
         ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: -240 mm}}", "bad-value", '"240 mm"'),
         ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 240 m}}", "bad-value", '"240 mm"'),
-        ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 5 mm +/- 6 mm}}", "bad-value", "sign"),
+        (
+            "{id: x1, name: x, kind: trailer_spring, properties: {free_height: -5 mm +/- 6 mm}}",
+            "bad-value",
+            "sign",
+        ),
         ("{id: x1, name: x, kind: trailer_axle, properties: {rating: -800 kg}}", "bad-value", '"800 kg"'),
         ('{id: x1, name: x, kind: trailer_hub, ports: {studs: {lugs: "0"}}}', "bad-value", "number"),
         ("{id: x1, name: x, kind: trailer_spring, properties: {free_height: 20 to 10 mm}}", "bad-value", ""),
@@ -238,6 +242,12 @@ def test_sizes_that_no_part_can_have_are_faults(car: Path) -> None:
 
 def test_what_may_be_nothing_or_point_both_ways_may(car: Path) -> None:
     sized(car, GOOD)
+
+
+def test_an_uncertainty_ends_where_sizes_end(folder: Path) -> None:
+    """5 mm, known to 6 mm: more than nothing and up to 11 mm."""
+    garage = garage_with(folder, "  - {id: x1, name: x, kind: trailer_spring, properties: {free_height: 5 +/- 6 mm}}\n")
+    assert garage.parts["x1"].properties["free_height"].value == Range(0.00001, 0.011)
 
 
 def test_a_car_has_no_negative_sizes_either(car: Path) -> None:
