@@ -22,7 +22,7 @@ from shared.ranges import Range
 
 from .documents import Document, Faults, Loc, read, yaml_files
 from .layouts import check_format
-from .shapes import CatalogueShape, DonorShape, PartShape, nearest, shaped
+from .shapes import FORMATS, CatalogueShape, DonorShape, PartShape, nearest, shaped
 from .values import cost_at, evidence_at, values_at
 
 FORMAT = "swapwright catalogue"
@@ -463,7 +463,7 @@ def catalogue_documents(folder: Path, faults: Faults) -> list[Document]:
         if said == FORMAT:
             if check_format(document, FORMAT, faults):
                 documents.append(document)
-        elif said not in ("swapwright vehicle", "swapwright goal", "swapwright layout", "swapwright cars"):
+        elif said not in FORMATS:
             check_format(document, FORMAT, faults)
     faults.blind |= len(faults.found) > before
     return documents

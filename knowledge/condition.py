@@ -1,31 +1,33 @@
 """Wear limits: by part kind and attribute, when a used piece is left where it is, each with its source.
 
-The limits are data (``condition.yaml``); those of the published regulation come from the table of inspection limits
+The limits are data: ``condition.yaml``, shared by all layouts, and files of that format in a layout's own folder.
+Those of the published regulation come from the table of inspection limits
 by the id of their row.  An inspection's number is law for the cars in its scope and good advice for every other.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
 from importlib.resources import files
 from pathlib import Path
 
-from shared.faults import BadInput
 from shared.interface import WORD, Attribute
 from shared.layout import Layout
-from shared.part import Part
-from shared.ranges import Range
 from shared.reading import Read, ReadingError, read_quantity
 from shared.units import measures
+from shared.wear import End, WearLimit
 
 from .documents import Document, Faults, Loc, read
+from .readable import VEHICLE, vehicle_attributes
 from .shape import Shape
-from .shapes import shaped
+from .shapes import nearest, shaped
 from .standards.inspection import InspectionLimit, inspection_limits
 from .values import quantity_at, valid_at
 
+FILE = "condition.yaml"
+FORMAT = "swapwright condition"
 _SHARE = re.compile(r"(.+%) of ([a-z_.]+)\Z")
 _PATH = re.compile(r"[a-z_]+(\.[a-z_]+)?\Z")
 
@@ -55,42 +57,6 @@ class ConditionShape(Shape):
     limits: dict[str, dict[str, LimitShape]]
 
 
-@dataclass(frozen=True, slots=True)
-class End:
-    """One end of a limit: a number in SI, or ``share`` of another attribute of the same part."""
-
-    number: float | None
-    path: str = ""
-    share: float = 1.0
-
-    def of(self, part: Part) -> Range | None:
-        """The limit for one part; ``None`` where the part does not say what it hangs on."""
-        if self.number is not None:
-            return Range.exactly(self.number)
-        value = part.attribute(self.path).value
-        return value.scaled(self.share) if isinstance(value, Range) else None
-
-
-@dataclass(frozen=True)
-class WearLimit:
-    """A limit on the attribute at ``path`` of a part kind; ``own`` tells that nothing but wear is read there.
-
-    ``apart`` is how far the pieces of one set may differ [SI]; ``accept`` the words that are good.
-    """
-
-    kind: str
-    path: str
-    attribute: Attribute
-    own: bool
-    says: str
-    source: str
-    at_least: tuple[End, ...] = ()
-    at_most: tuple[End, ...] = ()
-    apart: float | None = None
-    accept: tuple[str, ...] = ()
-    inspection: tuple[str, ...] = ()
-
-
 @dataclass
 class _Maker:
     """Makes limits of the file's entries for one layout, noting what does not agree with its part kinds."""
@@ -102,6 +68,8 @@ class _Maker:
     def own_attribute(self, kind: str, path: str) -> Attribute | None:
         """The attribute a part kind has itself."""
         port, dot, name = path.partition(".")
+        if kind == VEHICLE:
+            return vehicle_attributes(self.layout).get(path)
         if not dot:
             return self.layout.kinds[kind].properties.get(path)
         at = self.layout.kinds[kind].ports.get(port)
@@ -128,7 +96,7 @@ class _Maker:
         path = share[2] if share else text if _PATH.match(text) else ""
         if path:
             if self.own_attribute(kind, path) is None:
-                self.faults.add(self.document, loc, "unknown-attribute", repr(path), f"an attribute of a {kind}")
+                self.faults.add(self.document, loc, "unknown-attribute", repr(path), f"an attribute of {_a(kind)}")
             return (End(None, path, self.number(share[1], "share", loc) if share else 1.0),)
         return (End(self.number(text, measure, loc)),)
 
@@ -137,7 +105,7 @@ class _Maker:
         loc: Loc = ("limits", kind, name)
         has = self.own_attribute(kind, name)
         if (has is None) == (shape.measure is None):
-            expected = f"an attribute of a {kind}, or a new name with its measure"
+            expected = f"an attribute of {_a(kind)}, or a new name with its measure"
             self.faults.add(self.document, loc, "unknown-attribute", repr(name), expected)
             return None
         measure = has.measure if has is not None else shape.measure or WORD
@@ -179,6 +147,10 @@ class _Maker:
         )
 
 
+def _a(kind: str) -> str:
+    return "the car" if kind == VEHICLE else f"a {kind}"
+
+
 def cited(row: InspectionLimit) -> str:
     """Where an inspection limit stands, how it is known, and for which cars it is law."""
     known = "" if row.known_by == "read" else " (from memory)"
@@ -195,30 +167,43 @@ def regulation_end(row: InspectionLimit, measure: str) -> tuple[End, ...]:
         return ()
 
 
-@cache
-def _entries() -> tuple[Document, ConditionShape]:
-    faults = Faults()
-    path = Path(str(files("knowledge"))) / "condition.yaml"
-    document = read(path, path.name, faults)
-    shape = None if document is None else shaped(ConditionShape, document.tree, document, (), faults)
-    if document is None or shape is None:
-        raise BadInput(faults.found)
-    return document, shape
+def read_wear(layout: Layout, own: Sequence[Document], faults: Faults) -> dict[str, tuple[WearLimit, ...]]:
+    """The limits of every part kind a layout has, and of its ``vehicle``; faults where they do not agree with it.
+
+    ``own`` are the files of limits in the layout's folder: an entry there takes the place of the shared one of that
+    kind and name.  The shared file tells of kinds a layout need not have.
+    """
+    made: dict[tuple[str, str], WearLimit] = {}
+    path = Path(str(files("knowledge"))) / FILE
+    shared = read(path, path.name, faults)
+    stands: set[tuple[str, str]] = set()
+    for document in (*(() if shared is None else (shared,)), *own):
+        shape = shaped(ConditionShape, document.tree, document, (), faults)
+        maker = _Maker(layout, document, faults)
+        for kind, entries in ({} if shape is None else shape.limits).items():
+            if kind not in layout.kinds and kind != VEHICLE:
+                if document is not shared:
+                    mend = nearest(kind, [*layout.kinds, VEHICLE])
+                    faults.add(document, ("limits", kind), "unknown-kind", repr(kind), "a part kind, or vehicle", mend)
+                continue
+            for name, entry in entries.items():
+                if document is not shared and (kind, name) in stands:
+                    faults.add(document, ("limits", kind, name), "duplicate-id", repr(name), "one limit of that name")
+                stands |= {(kind, name)} if document is not shared else set()
+                limit = maker.limit(kind, name, entry)
+                if limit is not None:
+                    made[kind, name] = limit
+    found: dict[str, tuple[WearLimit, ...]] = {}
+    for (kind, _), limit in made.items():
+        found[kind] = (*found.get(kind, ()), limit)
+    return found
 
 
 def wear_limits(layout: Layout) -> dict[str, tuple[WearLimit, ...]]:
-    """The limits of every part kind a layout has.
+    """The limits of every part kind of a layout, and of its ``vehicle``.
 
-    Raises :class:`BadInput` where the file of limits does not agree with the layout's part kinds.
+    >>> from knowledge.layouts import layouts_folder, read_layout
+    >>> [limit.path for limit in wear_limits(read_layout(layouts_folder() / "solid-axle-4x4"))["hub"]]
+    ['axial_play']
     """
-    document, shape = _entries()
-    faults = Faults()
-    maker = _Maker(layout, document, faults)
-    found = {}
-    for kind, entries in shape.limits.items():
-        if kind in layout.kinds:
-            limits = [maker.limit(kind, name, entry) for name, entry in entries.items()]
-            found[kind] = tuple(limit for limit in limits if limit is not None)
-    if faults.found:
-        raise BadInput(faults.found)
-    return found
+    return dict(layout.wear)

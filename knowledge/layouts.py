@@ -26,6 +26,8 @@ from shared.layout import (
     Through,
 )
 
+from .condition import FORMAT as CONDITION
+from .condition import read_wear
 from .dataflow import inputs_of
 from .documents import Document, Faults, Loc, read, yaml_files
 from .expressions import Names, Reader
@@ -71,21 +73,31 @@ def check_format(document: Document, expected: str, faults: Faults) -> bool:
             document, ("format",), "no-format", f"format {said!r}" if said else "no format line", f"format: {expected}"
         )
         return False
-    if document.tree.get("version") != str(VERSION):
-        faults.add(
-            document, ("version",), "version", f"version {document.tree.get('version')!r}", f"version: {VERSION}"
-        )
-        return False
-    return True
+    return _version(document, faults)
 
 
-def _sections(folders: Iterable[Path], faults: Faults) -> tuple[dict[str, Section], Document | None]:
-    """Every entry of every section with the place it stands in; an entry written twice is a fault."""
+def _version(document: Document, faults: Faults) -> bool:
+    """Whether a document has the version that is read; a fault if not."""
+    said = document.tree.get("version")
+    if said != str(VERSION):
+        faults.add(document, ("version",), "version", f"version {said!r}", f"version: {VERSION}")
+    return said == str(VERSION)
+
+
+def _sections(folders: Iterable[Path], faults: Faults) -> tuple[dict[str, Section], Document | None, list[Document]]:
+    """Every entry of every section with the place it stands in; an entry written twice is a fault.
+
+    The files of wear limits that stand among them come by themselves.
+    """
+    conditions: list[Document] = []
     merged: dict[str, Section] = {name: {} for name in LayoutShape.model_fields}
     head: Document | None = None
     for folder in folders:
         for path, name in yaml_files(folder, folder.parent, faults):
             document = read(path, name, faults)
+            if document is not None and document.tree.get("format") == CONDITION and _version(document, faults):
+                conditions.append(document)
+                continue
             if document is None or not check_format(document, FORMAT, faults):
                 continue
             shape = shaped(LayoutShape, document.tree, document, (), faults)
@@ -107,7 +119,7 @@ def _sections(folders: Iterable[Path], faults: Faults) -> tuple[dict[str, Sectio
                             f"one entry of that name under {section}",
                         )
                     merged[section][key] = (entry, document, (section, key))
-    return merged, head
+    return merged, head, conditions
 
 
 def _attribute(name: str, shape: AttributeShape, document: Document, loc: Loc, faults: Faults) -> Attribute:
@@ -378,7 +390,7 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
     Raises :class:`BadInput` with every fault found.
     """
     faults = Faults()
-    sections, head = _sections((shared or shared_folder(), folder), faults)
+    sections, head, conditions = _sections((shared or shared_folder(), folder), faults)
     interfaces = {k: _interface(k, s, d, at, faults) for k, (s, d, at) in sections["interfaces"].items()}
     kinds = {k: _kind(k, s, interfaces, d, at, faults) for k, (s, d, at) in sections["kinds"].items()}
     body = {
@@ -414,13 +426,9 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
     )
     work = read_work(sections, names, faults)
     _acyclic(quantities, sections["quantities"], faults)
-    if faults.found:
-        raise BadInput(faults.found)
-    if head is None:
-        raise SwapwrightError(f"no file in {folder.name} gives the layout's name")
-    return Layout(
-        str(head.tree["name"]),
-        str(head.tree.get("about", "")),
+    layout = Layout(
+        "" if head is None else str(head.tree["name"]),
+        "" if head is None else str(head.tree.get("about", "")),
         interfaces,
         kinds,
         dict(sorted(positions.items())),
@@ -434,6 +442,12 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
         work.apart,
         work.fasteners,
     )
+    wear = read_wear(layout, conditions, faults)
+    if faults.found:
+        raise BadInput(faults.found)
+    if head is None:
+        raise SwapwrightError(f"no file in {folder.name} gives the layout's name")
+    return replace(layout, wear=wear)
 
 
 def _hosts_are_trees(positions: Mapping[str, Position], section: Section, faults: Faults) -> None:

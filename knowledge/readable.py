@@ -7,8 +7,7 @@ from collections.abc import Mapping
 from shared.interface import Attribute
 from shared.layout import Layout
 from shared.part import Part
-
-from .condition import WearLimit
+from shared.wear import WearLimit
 
 VEHICLE = "vehicle"
 Wear = Mapping[str, tuple[WearLimit, ...]]
@@ -27,7 +26,7 @@ def kind_attributes(layout: Layout, kind: str, wear: Wear) -> dict[str, Attribut
 
 
 def vehicle_attributes(layout: Layout) -> dict[str, Attribute]:
-    """Everything that can be read on the car itself: its properties and its body's ``port.attribute``."""
+    """Everything the car itself is described by: its properties and its body's ``port.attribute``."""
     found = dict(layout.vehicle)
     for name, port in layout.body.items():
         for attribute in layout.interfaces[port.interface].attributes.values():
@@ -38,4 +37,9 @@ def vehicle_attributes(layout: Layout) -> dict[str, Attribute]:
 
 def attributes_of(name: str, layout: Layout, parts: Mapping[str, Part], wear: Wear) -> dict[str, Attribute]:
     """Everything that can be read on a part of the catalogue, or on the ``vehicle``."""
-    return vehicle_attributes(layout) if name == VEHICLE else kind_attributes(layout, parts[name].kind, wear)
+    if name != VEHICLE:
+        return kind_attributes(layout, parts[name].kind, wear)
+    found = vehicle_attributes(layout)
+    for limit in wear.get(VEHICLE, ()):
+        found.setdefault(limit.path, limit.attribute)
+    return found

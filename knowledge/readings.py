@@ -22,8 +22,8 @@ from shared.faults import Fault
 from shared.part import Part, Place
 from shared.ranges import Range
 from shared.vehicle import Vehicle
+from shared.wear import WearLimit
 
-from .condition import WearLimit
 from .measurements import Book, Reading
 from .readable import VEHICLE, Wear
 
@@ -203,8 +203,9 @@ class _Applied:
                 values[path] = found.value
         return with_values(part, values) if values else part
 
-    def vehicle(self, vehicle: Vehicle) -> Vehicle:
-        """The car as it is known after its readings."""
+    def vehicle(self, vehicle: Vehicle, wear: Wear) -> Vehicle:
+        """The car as it is known after its readings; what tells nothing but wear is no value of the car."""
+        own = {limit.path for limit in wear.get(VEHICLE, ()) if limit.own}
         properties, ports = dict(vehicle.properties), {k: dict(v) for k, v in vehicle.ports.items()}
         paths = dict.fromkeys(r.attribute for r in self.book.readings if r.part == VEHICLE)
         for path in paths:
@@ -212,8 +213,9 @@ class _Applied:
             port, dot, name = path.partition(".")
             target = ports.setdefault(port, {}) if dot else properties
             key = name if dot else path
-            stated = target.get(key, UNKNOWN)
-            target[key] = self.known(VEHICLE, path, stated, readings, vehicle.place).value
+            known = self.known(VEHICLE, path, target.get(key, UNKNOWN), readings, vehicle.place)
+            if path not in own:
+                target[key] = known.value
         return replace(vehicle, properties=properties, ports=ports)
 
 
@@ -229,7 +231,7 @@ def apply(
         name: applied.part(part, wear) if name in named or own_id(part, parts) in named else part
         for name, part in parts.items()
     }
-    car = applied.vehicle(vehicle) if VEHICLE in named else vehicle
+    car = applied.vehicle(vehicle, wear) if VEHICLE in named else vehicle
     return car, known, Measured(book, applied.settled, tuple(applied.clashes), applied.pieces, wear, file)
 
 

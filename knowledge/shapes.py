@@ -18,7 +18,14 @@ from .shape import Shape
 from .work_shapes import ApartShape, CautionShape, FastenerShape, TaskShape
 
 Tree = dict[str, Any]
-FORMATS = ("swapwright layout", "swapwright catalogue", "swapwright vehicle", "swapwright goal", "swapwright cars")
+FORMATS = (
+    "swapwright layout",
+    "swapwright condition",
+    "swapwright catalogue",
+    "swapwright vehicle",
+    "swapwright goal",
+    "swapwright cars",
+)
 VERSION = 1
 
 

@@ -10,6 +10,7 @@ from .evidence import Value
 from .interface import Attribute, InterfaceKind, PartKind, Port
 
 if TYPE_CHECKING:
+    from .wear import WearLimit
     from .work import Apart, Caution, Fastener, Task
 
 Severity = Literal["must", "should", "check"]
@@ -148,7 +149,7 @@ class Requirement:
 
 @dataclass(frozen=True)
 class Layout:
-    """Everything that says how one kind of car goes together."""
+    """Everything that says how one kind of car goes together, and by part kind when a piece is worn out."""
 
     name: str
     about: str
@@ -164,3 +165,4 @@ class Layout:
     cautions: Mapping[str, Caution]
     apart: Mapping[str, Apart] = field(default_factory=dict)
     fasteners: Mapping[str, Fastener] = field(default_factory=dict)
+    wear: Mapping[str, tuple[WearLimit, ...]] = field(default_factory=dict)

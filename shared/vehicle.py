@@ -24,6 +24,7 @@ class Vehicle:
     about: str = ""
     place: Place | None = None
 
-    def attribute(self, name: str) -> Value:
-        """The value of a property; :data:`UNKNOWN` where nothing is said."""
-        return self.properties.get(name, UNKNOWN)
+    def attribute(self, path: str) -> Value:
+        """The value of a property, or of ``port.attribute`` of its body; :data:`UNKNOWN` where nothing is said."""
+        port, dot, name = path.partition(".")
+        return self.ports.get(port, {}).get(name, UNKNOWN) if dot else self.properties.get(path, UNKNOWN)

@@ -1,5 +1,7 @@
 """Wear as relations: a position refuses a part of which a piece is worn past its limit or damaged.
 
+The car itself is judged in the same way by what was read on it: a bad one refuses every build.
+
 Only pieces somebody read are judged; a part nobody looked at is neither good nor bad.  Several pieces of one part go
 on the car together, so one bad piece refuses the part until it is put aside and another takes its place.
 """
@@ -7,19 +9,23 @@ on the car together, so one bad piece refuses the part until it is put aside and
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from itertools import combinations
 
-from knowledge.condition import End, WearLimit
 from knowledge.garage import Garage
+from knowledge.readable import VEHICLE
 from shared.evidence import Value
 from shared.interface import WORD
 from shared.part import Part
 from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict
+from shared.wear import Described, End, WearLimit
 
 from .demands import hold
 from .relations import Build, Known, Relation
 
+OF_THE_CAR = "condition of the car"
+OF_THE_CAR_SAYS = "What is worn out or damaged on the car itself is mended first"
 SAYS = "A piece that is worn out or damaged is left where it is"
 
 
@@ -28,7 +34,7 @@ def condition_name(at: str) -> str:
     return f"condition at {at}"
 
 
-def _strictest(ends: tuple[End, ...], part: Part, lower: bool) -> Range | None:
+def _strictest(ends: tuple[End, ...], part: Described, lower: bool) -> Range | None:
     """The limit that asks most; ``None`` if none is known for the part."""
     known = [limit for end in ends if (limit := end.of(part)) is not None]
     if not known:
@@ -36,39 +42,48 @@ def _strictest(ends: tuple[End, ...], part: Part, lower: bool) -> Range | None:
     return max(known, key=lambda r: r.hi) if lower else min(known, key=lambda r: r.lo)
 
 
-def limits_of(limit: WearLimit, part: Part) -> tuple[Range | None, Range | None]:
-    """The least and the most a wear limit allows on a part, in SI."""
+def limits_of(limit: WearLimit, part: Described) -> tuple[Range | None, Range | None]:
+    """The least and the most a wear limit allows on a part, or the car, in SI."""
     return _strictest(limit.at_least, part, True), _strictest(limit.at_most, part, False)
 
 
-def _who(at: str, part: Part, piece: str) -> str:
-    return ", ".join(x for x in (at.replace("_", " "), part.name, piece) if x)
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """What is judged: the relation's name, the part or the car, and how a person calls it."""
+
+    relation: str
+    thing: Described
+    title: str
+
+    def who(self, piece: str) -> str:
+        """It, or one piece of it."""
+        return f"{self.title}, {piece}" if piece else self.title
 
 
-def _reason(at: str, part: Part, piece: str, limit: WearLimit, value: Value) -> Reason | None:
+def _reason(judged: _Judged, piece: str, limit: WearLimit, value: Value) -> Reason | None:
     """What one reading says of one piece; ``None`` if it is good or nothing is known to hold it against."""
     title = limit.path.replace("_", " ").replace(".", " ")
     measure = limit.attribute.measure
-    left = Side("the part has", _who(at, part, piece), title, value.value, measure, value.evidence)
+    left = Side("the part has", judged.who(piece), title, value.value, measure, value.evidence)
     if measure == WORD or isinstance(value.value, str):
         if not limit.accept or value.value in limit.accept:
             return None
         right = Side("the rule demands", "wear limit", "only", " or ".join(limit.accept), WORD)
-        return Reason(condition_name(at), Verdict.NO, limit.says, left, right, None, WORD, limit.source)
-    low, high = limits_of(limit, part)
+        return Reason(judged.relation, Verdict.NO, limit.says, left, right, None, WORD, limit.source)
+    low, high = limits_of(limit, judged.thing)
     if value.value is None or (low is None and high is None):
         return None
     held = hold(value.value, low, high)
     if held.verdict is Verdict.FITS:
         return None
     right = Side("the rule demands", "wear limit", "at least" if held.lower else "at most", held.limit, measure)
-    needs = (f"{title} of {_who(at, part, piece)}, with a finer tool",) if held.verdict is Verdict.CHECK else ()
+    needs = (f"{title} of {judged.who(piece)}, with a finer tool",) if held.verdict is Verdict.CHECK else ()
     return Reason(
-        condition_name(at), held.verdict, limit.says, left, right, held.gap or None, measure, limit.source, needs
+        judged.relation, held.verdict, limit.says, left, right, held.gap or None, measure, limit.source, needs
     )
 
 
-def _apart(at: str, part: Part, limit: WearLimit, pieces: Mapping[str, Value]) -> Reason | None:
+def _apart(judged: _Judged, limit: WearLimit, pieces: Mapping[str, Value]) -> Reason | None:
     """Whether the pieces of a set differ by too much: the same tool was on both, so its error falls out."""
     read = {p: v.value.lo + v.value.width / 2 for p, v in pieces.items() if isinstance(v.value, Range)}
     if limit.apart is None or len(read) < 2:
@@ -80,31 +95,58 @@ def _apart(at: str, part: Part, limit: WearLimit, pieces: Mapping[str, Value]) -
     title = limit.path.replace("_", " ").replace(".", " ")
     measure, off = limit.attribute.measure, Range.exactly(abs(read[one] - read[two]))
     names = " and ".join(piece or "the unnamed one" for piece in (one, two))
-    left = Side("the part has", _who(at, part, names), f"{title} apart by", off, measure)
+    left = Side("the part has", judged.who(names), f"{title} apart by", off, measure)
     right = Side("the rule demands", "wear limit", "at most", Range.exactly(limit.apart), measure)
-    return Reason(condition_name(at), held.verdict, limit.says, left, right, held.gap, measure, limit.source)
+    return Reason(judged.relation, held.verdict, limit.says, left, right, held.gap, measure, limit.source)
+
+
+def _reasons(garage: Garage, judged: _Judged, kind: str, name: str) -> tuple[Reason, ...]:
+    pieces = garage.measured.pieces.get(name, {})
+    found: list[Reason] = []
+    for limit in garage.measured.wear.get(kind, ()):
+        read = {piece: values[limit.path] for piece, values in pieces.items() if limit.path in values}
+        reasons = [_reason(judged, piece, limit, value) for piece, value in read.items()]
+        found += [r for r in (*reasons, _apart(judged, limit, read)) if r is not None]
+    return tuple(sorted(found, key=lambda r: -r.verdict))
 
 
 def wear_reasons(garage: Garage, at: str, part: Part) -> tuple[Reason, ...]:
     """Everything that speaks against the pieces of a part that were read, the worst first."""
-    pieces = garage.measured.pieces.get(part.id, {})
-    found: list[Reason] = []
-    for limit in garage.measured.wear.get(part.kind, ()):
-        read = {piece: values[limit.path] for piece, values in pieces.items() if limit.path in values}
-        reasons = [_reason(at, part, piece, limit, value) for piece, value in read.items()]
-        found += [r for r in (*reasons, _apart(at, part, limit, read)) if r is not None]
-    return tuple(sorted(found, key=lambda r: -r.verdict))
+    judged = _Judged(condition_name(at), part, f"{at.replace('_', ' ')}, {part.name}")
+    return _reasons(garage, judged, part.kind, part.id)
+
+
+def car_reasons(garage: Garage) -> tuple[Reason, ...]:
+    """Everything that speaks against the car itself, by what was read on it, the worst first."""
+    return _reasons(garage, _Judged(OF_THE_CAR, garage.vehicle, "the car"), VEHICLE, VEHICLE)
 
 
 def wear_relations(garage: Garage, domains: Mapping[str, tuple[Part | None, ...]]) -> list[Relation]:
-    """One relation for every position where a piece of a candidate was read and is not plainly good."""
+    """One relation for every position where a piece of a candidate was read and is not good, and for the car."""
     found = []
+    if against_car := car_reasons(garage):
+        found.append(_of_the_car(next(iter(domains)), against_car))
     if garage.measured.pieces:
         for at, parts in domains.items():
             against = {p.id: r for p in parts if p is not None and (r := wear_reasons(garage, at, p))}
             if against:
                 found.append(_relation(at, against))
     return found
+
+
+def _of_the_car(at: str, reasons: tuple[Reason, ...]) -> Relation:
+    """It hangs on no part; but what hangs on nothing is left out of counts and conflicts, so it is judged at ``at``."""
+    verdict = max(r.verdict for r in reasons)
+
+    def judge(build: Build, known: Known) -> Verdict:
+        return verdict
+
+    def explain(build: Build) -> tuple[Reason, ...]:
+        return reasons
+
+    return Relation(
+        OF_THE_CAR, "requirement", (at,), judge, explain, says=OF_THE_CAR_SAYS, looks_at=lambda position, part: None
+    )
 
 
 def _relation(at: str, against: Mapping[str, tuple[Reason, ...]]) -> Relation:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from knowledge.condition import WearLimit
 from knowledge.garage import Garage
 from knowledge.readable import VEHICLE, Wear
 from knowledge.readings import Outcome
@@ -14,8 +13,9 @@ from shared.plan import VerdictWord
 from shared.ranges import Range
 from shared.units import System, show
 from shared.verdict import Reason, Verdict
+from shared.wear import WearLimit
 
-from ..wear import limits_of, wear_reasons
+from ..wear import car_reasons, limits_of, wear_reasons
 from ..words import VERDICT_WORDS, value_text
 from .document import KnownShown, WearShown
 from .records import known_attribute
@@ -80,7 +80,7 @@ class Telling:
     def _reasons(self, part: str) -> list[Reason]:
         """What speaks against the pieces of a part, the same at each of its positions: told at the first."""
         if part == VEHICLE:
-            return []
+            return list(car_reasons(self.garage))
         here = self.garage.parts[part]
         places = [at for at in here.positions if at in self.garage.layout.positions]
         return [r for at in places[:1] for r in wear_reasons(self.garage, at, here)]
@@ -100,7 +100,8 @@ class Telling:
             told = f"{read}; only {limit} is good"
         else:
             told = f"{read}{' left' if worn.right.what == 'at least' else ''}, {limit} is the limit"
-        return f"{worn.left.who}: leave it. {worn.left.what} {told} ({worn.source})"
+        do = "mend it before anything else" if part == VEHICLE else "leave it"
+        return f"{worn.left.who}: {do}. {worn.left.what} {told} ({worn.source})"
 
     def _how(self, part: str, path: str) -> str:
         """How an attribute is read, and with which tools it can be."""
@@ -154,13 +155,12 @@ class Telling:
 
     def wear_of(self, part: str, path: str | None = None) -> tuple[WearShown, ...]:
         """The wear limits of a part with what was read of them; of one attribute only where that is asked."""
-        if part == VEHICLE:
-            return ()
-        limits = self.wear.get(self.garage.parts[part].kind, ())
+        limits = self.wear.get(VEHICLE if part == VEHICLE else self.garage.parts[part].kind, ())
         return tuple(self._limit(part, limit) for limit in limits if path in (None, limit.path))
 
     def _limit(self, part: str, limit: WearLimit) -> WearShown:
-        here, measure = self.garage.parts[part], limit.attribute.measure
+        here = self.garage.vehicle if part == VEHICLE else self.garage.parts[part]
+        measure = limit.attribute.measure
         pieces = self.garage.measured.pieces.get(part, {})
         read = {p: v[limit.path] for p, v in pieces.items() if limit.path in v}
         title = _title(limit.path)

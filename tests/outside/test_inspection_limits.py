@@ -10,7 +10,7 @@ from fractions import Fraction
 
 import pytest
 
-from knowledge.condition import WearLimit, regulation_end, wear_limits
+from knowledge.condition import regulation_end, wear_limits
 from knowledge.garage import Garage
 from knowledge.layouts import layouts_folder, read_layout
 from knowledge.measurements import Reading
@@ -22,6 +22,7 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.vehicle import Vehicle
 from shared.verdict import Verdict
+from shared.wear import WearLimit
 from solver.wear import wear_reasons
 
 INCH = Fraction("25.4")

@@ -8,12 +8,15 @@ from pathlib import Path
 import pytest
 
 from knowledge.garage import read_goal
+from knowledge.layouts import layouts_folder, read_layout
 from knowledge.measurements import FILE, keep
+from shared.faults import BadInput
 from shared.verdict import Verdict
 from solver.demo import demo_folder
 from solver.measuring.telling import Telling
+from solver.planning import plan
 from solver.problem import Problem, build_problem
-from solver.wear import condition_name
+from solver.wear import OF_THE_CAR, condition_name
 
 AT = "2026-03-07"
 
@@ -85,3 +88,87 @@ def test_the_search_goes_on_without_a_worn_part_and_with_it_once_the_piece_is_as
     assert "coil-lindel-long" not in kept and "coil-lindel-short" in kept
     keep(goal.parent / FILE, {"at": AT, "part": "coil-lindel-long", "piece": "row 14", "aside": True})
     assert "coil-lindel-long" in left(problem_of(goal))
+
+
+# A layout of one's own, with limits of its own: a spring of the trailer, its axle, and the trailer itself.
+CONDITION = """format: swapwright condition
+version: 1
+limits:
+  trailer_spring:
+    sag: {measure: length, at_most: 10 % of free_height, says: A sagged spring is soft, source: a club}
+  vehicle:
+    frame_bend: {measure: length, at_most: 5 mm, read: string, says: A bent frame is scrap, source: a club}
+    coupling: {measure: word, one_of: [whole, cracked], accept: [whole], says: It lets go, source: a club}
+"""
+
+
+@pytest.fixture
+def trailer(tmp_path: Path) -> Path:
+    folder = Path(shutil.copytree(Path(__file__).parents[1] / "data" / "trailer", tmp_path / "t"))
+    (folder / "layout" / "condition.yaml").write_text(CONDITION)
+    return folder / "goal.yaml"
+
+
+def test_a_layout_brings_limits_of_its_own(trailer: Path) -> None:
+    read(trailer, "spring-tall", "sag", "25 mm")  # a tenth of 240 mm is 24 mm
+    read(trailer, "spring-old", "sag", "5 mm")
+    problem = problem_of(trailer)
+    assert verdict(problem, "spring", "spring-tall") is Verdict.NO
+    assert verdict(problem, "spring", "spring-old") is Verdict.FITS
+
+
+@pytest.mark.parametrize(
+    ("attribute", "value", "tolerance", "expected"),
+    [
+        ("frame_bend", "4 mm", "", None),
+        ("frame_bend", "4.5 mm", "1 mm", Verdict.CHECK),
+        ("frame_bend", "7 mm", "1 mm", Verdict.NO),
+        ("coupling", "cracked", "", Verdict.NO),
+    ],
+)
+def test_the_car_itself_can_be_bad(
+    trailer: Path, attribute: str, value: str, tolerance: str, expected: Verdict | None
+) -> None:
+    assert plan(trailer).builds
+    read(trailer, "vehicle", attribute, value, tolerance=tolerance)
+    problem = problem_of(trailer)
+    judged = [r.verdict(problem.stock) for r in problem.relations if r.name == OF_THE_CAR]
+    assert judged == ([] if expected is None else [expected])
+    document = plan(trailer)
+    if expected is Verdict.NO:
+        assert not document.builds and document.conflicts_complete
+        [conflict] = document.conflicts
+        assert [m.name for m in conflict.members] == [OF_THE_CAR]
+        assert Telling(problem.garage, problem.garage.measured.wear, "metric").all_left()
+    else:
+        assert document.builds
+        assert (document.builds[0].verdict == "fits if checked") is (expected is Verdict.CHECK)
+
+
+def test_a_layout_s_entry_takes_the_place_of_the_shared_one(tmp_path: Path) -> None:
+    """A layout for cars whose makers mark no drums: its own limit of the tread is what counts there."""
+    own = tmp_path / "own"
+    shutil.copytree(layouts_folder() / "solid-axle-4x4", own)
+    (own / "tread.yaml").write_text(
+        "format: swapwright condition\nversion: 1\nlimits:\n"
+        "  tyre: {tread: {at_least: 3 mm, says: Mud wants tread, source: club rule}}\n"
+        "  vehicle: {wheelbase: {at_least: 1 m, says: x, source: y}}\n"
+    )
+    before = {x.path: x for x in read_layout(layouts_folder() / "solid-axle-4x4").wear["tyre"]}
+    layout = read_layout(own)
+    after = {x.path: x for x in layout.wear["tyre"]}
+    assert list(before) == list(after) and after["age"] == before["age"]
+    assert [end.number for end in after["tread"].at_least] == [0.003]
+    assert not {x.path: x for x in layout.wear["vehicle"]}["wheelbase"].own
+    (own / "more.yaml").write_text(
+        "format: swapwright condition\nversion: 1\nlimits:\n"
+        "  tyre: {tread: {at_least: 4 mm, says: x, source: y}, treat: {at_least: 4 mm, says: x, source: y}}\n"
+        "  tyres: {tread: {at_least: 4 mm, says: x, source: y}}\n"
+    )
+    with pytest.raises(BadInput) as caught:
+        read_layout(own)
+    assert {(Path(f.file).name, f.line, f.code) for f in caught.value.faults} == {
+        ("tread.yaml", 4, "duplicate-id"),
+        ("more.yaml", 4, "unknown-attribute"),
+        ("more.yaml", 5, "unknown-kind"),
+    }
