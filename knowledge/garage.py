@@ -15,6 +15,7 @@ from shared.interface import WORD
 from shared.layout import Layout
 from shared.part import Part, Place
 from shared.reading import ReadingError, read_limits
+from shared.units import System
 from shared.vehicle import Vehicle
 
 from .cache import kept
@@ -24,6 +25,7 @@ from .documents import Document, Faults, read, yaml_files
 from .layouts import EFFORT, check_format, layouts_folder, read_layout
 from .measurements import FILE, read_book
 from .readings import Measured, apply
+from .sentences import in_units
 from .shapes import GoalShape, PreferShape, VehicleShape, nearest, shaped
 from .values import evidence_at, quantity_at, values_at
 
@@ -243,7 +245,7 @@ def _goal(document: Document, layout: Layout, parts: Mapping[str, Part], faults:
     )
 
 
-def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults) -> Garage | None:
+def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults, units: System = "metric") -> Garage | None:
     """The car, its layout and the catalogue; ``None`` and faults where nothing can be built on."""
     document = read(vehicle_file, vehicle_file.name, faults)
     if document is None or not check_format(document, "swapwright vehicle", faults):
@@ -264,6 +266,7 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults) -> G
     layout, parts = _layout_and_parts(folder, catalogues, faults)
     if layout is None:
         return None
+    layout = in_units(layout, units)
     vehicle = _vehicle(document, layout, parts, faults)
     return None if vehicle is None else Garage(layout, vehicle, own_altered(parts, set(vehicle.fitted.values())))
 
@@ -304,8 +307,10 @@ def with_measurements(garage: Garage, file: Path, faults: Faults) -> Garage:
     return replace(garage, vehicle=vehicle, parts=parts, measured=measured)
 
 
-def read_goal(goal_file: Path) -> tuple[Goal, Garage]:
+def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
     """A goal with the car and the catalogue it points to, as they are known after the measurements beside it.
+
+    The layout's sentences are told in ``units``.
 
     Raises :class:`BadInput` with every fault of every file.
     """
@@ -323,7 +328,7 @@ def read_goal(goal_file: Path) -> tuple[Goal, Garage]:
                 faults.add(document, ("catalogue",), "not-a-file", repr(folder.name), "a folder of catalogue files")
                 faults.blind = True
         if (base / vehicle_name).exists():
-            garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults)
+            garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults, units)
         else:
             there = [p.name for p in base.glob("*.yaml")]
             mend = nearest(vehicle_name, there) or "name it: `vehicle: my-car.yaml`"

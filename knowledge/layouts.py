@@ -32,6 +32,7 @@ from .dataflow import inputs_of
 from .documents import Document, Faults, Loc, read, yaml_files
 from .expressions import Names, Reader
 from .layout_work import read_work
+from .sentences import quotes_at
 from .shapes import (
     VERSION,
     AttributeShape,
@@ -95,6 +96,8 @@ def _sections(folders: Iterable[Path], faults: Faults) -> tuple[dict[str, Sectio
     for folder in folders:
         for path, name in yaml_files(folder, folder.parent, faults):
             document = read(path, name, faults)
+            if document is not None:
+                quotes_at(document.tree, document, (), faults)
             if document is not None and document.tree.get("format") == CONDITION and _version(document, faults):
                 conditions.append(document)
                 continue

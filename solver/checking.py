@@ -92,7 +92,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
             continue
         for file in files:
             try:
-                goal, garage = read_goal(file)
+                goal, garage = read_goal(file, units)
             except BadInput as error:
                 faults += error.faults
                 continue

@@ -41,7 +41,7 @@ def plan(goal_file: Path, most: int = 5, units: System = "metric", by: EngineNam
 
     Raises :class:`shared.faults.BadInput` with every fault of every file.
     """
-    goal, garage = read_goal(goal_file)
+    goal, garage = read_goal(goal_file, units)
     problem = build_problem(goal, garage)
     return plan_of(problem, str(goal_file), most, units, by=by)
 

@@ -102,7 +102,7 @@ def shop(source: Path, build: int = 1, units: System = "metric") -> ShoppingDocu
     >>> shop(demo_goal("tight")).build
     1
     """
-    found = opened(source, build)
+    found = opened(source, build, units)
     name = found.problem.goal.name
     if found.build is None:
         return ShoppingDocument(goal=name, build=None, lines=(), totals=None)

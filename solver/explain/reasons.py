@@ -42,7 +42,7 @@ def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, uni
     >>> why(demo_goal("tight"), ["rear-shafts-31", "stock-rear-carrier"]).answer
     'no'
     """
-    goal, garage = read_goal(goal_file)
+    goal, garage = read_goal(goal_file, units)
     problem = build_problem(goal, garage)
     name = str(goal_file)
     if all_parts:

@@ -75,7 +75,7 @@ def graph_of(
         from .neighbours import around as neighbours
 
         return neighbours(source, around, units, build)
-    found = drawn(source, build, parts)
+    found = drawn(source, build, parts, units)
     return graph_of_build(found.problem, found.build, units, found.conflicts, found.title, found.wants)
 
 

@@ -36,7 +36,7 @@ def around(goal: Path, part: str, units: System = "metric", build: int = 1) -> G
     Raises :class:`shared.faults.BadInput`.
     """
     if is_plan(goal) and read_plan(goal).builds:
-        start = drawn(goal, build)
+        start = drawn(goal, build, units=units)
         problem, base = start.problem, start.build
     else:
         from knowledge.garage import read_goal
@@ -44,7 +44,7 @@ def around(goal: Path, part: str, units: System = "metric", build: int = 1) -> G
         from ..problem import build_problem
 
         goal_file = goal_of(read_plan(goal), goal) if is_plan(goal) else goal
-        problem = build_problem(*read_goal(goal_file))
+        problem = build_problem(*read_goal(goal_file, units))
         base = problem.stock
     at, chosen = resolve(problem, part, goal)
     return around_in(problem, base, at, chosen, units)

@@ -13,6 +13,7 @@ from knowledge.garage import read_goal
 from shared.faults import BadInput, Fault
 from shared.part import Part
 from shared.plan import PLAN_FORMAT, BuildShown, PlanDocument
+from shared.units import System
 from shared.verdict import Verdict
 
 from ..explain.questions import Questions
@@ -125,14 +126,14 @@ class Opened:
     named: tuple[frozenset[str], ...] = ()
 
 
-def opened(source: Path, number: int = 1) -> Opened:
+def opened(source: Path, number: int = 1, units: System = "metric") -> Opened:
     """A plan's file read and its goal with it, or a goal planned; ``number`` is the build's.
 
     Raises :class:`BadInput` with every fault of every file.
     """
     document = read_plan(source) if is_plan(source) else None
     goal_file = source if document is None else goal_of(document, source)
-    problem = build_problem(*read_goal(goal_file))
+    problem = build_problem(*read_goal(goal_file, units))
     if document is None:
         found = best_builds(problem, number).builds
         return Opened(problem, goal_file, _numbered(found, number, source).build if found else None)
@@ -142,16 +143,16 @@ def opened(source: Path, number: int = 1) -> Opened:
     return Opened(problem, goal_file, None, named)
 
 
-def drawn(source: Path, number: int = 1, parts: Sequence[str] = ()) -> Drawn:
+def drawn(source: Path, number: int = 1, parts: Sequence[str] = (), units: System = "metric") -> Drawn:
     """What a source, a build's number and chosen parts mean.
 
     A plan's file is read and its goal with it; a goal is planned.  With ``parts`` nothing is planned: they are put
     into the car as it stands (or into the plan's build).  Where there is no build, the refusal is drawn.
     """
     if parts and not is_plan(source):
-        problem = build_problem(*read_goal(source))
+        problem = build_problem(*read_goal(source, units))
         return _chosen(problem, problem.stock, parts, source)
-    found = opened(source, number)
+    found = opened(source, number, units)
     problem = found.problem
     if parts:
         return _chosen(problem, problem.stock if found.build is None else found.build, parts, source)

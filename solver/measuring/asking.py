@@ -78,7 +78,7 @@ def measure(
     if withdraws is not None:
         withdrawable(goal_file.parent / FILE, withdraws)
     try:
-        goal, garage = read_goal(goal_file)
+        goal, garage = read_goal(goal_file, units)
     except BadInput as error:
         if withdraws is None or any(fault.file != FILE for fault in error.faults):
             raise
@@ -145,7 +145,7 @@ class _Asked:
         line = keep(self.file, record)
         if told is not None:
             told(line, str(self.file))
-        self.goal, self.garage = read_goal(self.goal_file)
+        self.goal, self.garage = read_goal(self.goal_file, self.units)
         after, units, telling = build_problem(self.goal, self.garage), self.units, self.telling
         places = [VEHICLE] if part == VEHICLE else list(places_of(after, part))
         both = [(at, p) for at in places for p in paths]

@@ -33,7 +33,7 @@ def page(source: Path, build: int = 1, units: System = "metric") -> PageDocument
     """
     from ..graph.sources import opened
 
-    found = opened(source, build)
+    found = opened(source, build, units)
     if found.build is None:
         from .refusals import page_of_refusal
 

@@ -30,7 +30,7 @@ def work(source: Path, build: int = 1, stands: int = 4, units: System = "metric"
 
     Raises :class:`shared.faults.BadInput` with every fault of every file, or where the stands cannot do.
     """
-    found = opened(source, build)
+    found = opened(source, build, units)
     if found.build is None:
         return NoWork(goal=found.problem.goal.name, vehicle=found.problem.garage.vehicle.name)
     return work_of(found.problem, found.build, build, stands, units)

@@ -43,7 +43,7 @@ def yard(
     >>> yard(demo_goal("tight"), demo_goal().parent / "yard.csv").goal
     'A little higher, before the season'
     """
-    problem, cars = _read(goal_file, cars_file)
+    problem, cars = _read(goal_file, cars_file, units)
     stand = standing(problem, cars)
     today = had_today(problem, stand)
     asked = today
@@ -77,12 +77,12 @@ def yard(
     )
 
 
-def _read(goal_file: Path, cars_file: Path) -> tuple[Problem, tuple[YardCar, ...]]:
+def _read(goal_file: Path, cars_file: Path, units: System) -> tuple[Problem, tuple[YardCar, ...]]:
     """Goal and list; the faults of both before anything is raised."""
     faults: list[Fault] = []
     problem, cars = None, None
     try:
-        problem = build_problem(*read_goal(goal_file))
+        problem = build_problem(*read_goal(goal_file, units))
     except BadInput as error:
         faults += error.faults
     try:
