@@ -2,6 +2,10 @@
 
 The same models make the JSON, and the text is made from them.  Numbers are in SI with their measure named, and
 carry the text a person reads.
+
+``version`` counts what a reader has to know: it grows when a field goes, is renamed or means something else, not when
+one is added that may be left unread.  2: ``removed`` and ``refusal`` went, for ``conflicts``, ``conflicts_complete``,
+``relaxations`` and ``remarks``; ``ledger`` came.
 """
 
 from __future__ import annotations
@@ -27,7 +31,7 @@ __all__ = [
 ]
 
 PLAN_FORMAT = "swapwright plan"
-PLAN_VERSION = 1
+PLAN_VERSION = 2
 
 Status = Literal["kept", "moved", "new", "removed", "empty"]
 
@@ -107,17 +111,19 @@ class BuildShown(Model):
 class PlanDocument(Model):
     """The answer to a goal: builds, or why there is none.
 
-    ``ledger`` counts exactly what each rule rules out.  Without builds ``conflicts`` are all minimal ones
-    (``conflicts_complete``), and ``relaxations`` the smallest changes of the goal that were proved to unlock a build.
+    ``preference`` is what the goal says something is worth, ``usual`` what counts where it says nothing.  ``ledger``
+    counts exactly what each rule rules out.  Without builds ``conflicts`` are all minimal ones, if
+    ``conflicts_complete``, and ``relaxations`` the smallest changes of the goal that were proved to unlock a build.
     """
 
     format: Literal["swapwright plan"] = "swapwright plan"
-    version: Literal[1] = 1
+    version: Literal[2] = 2
     goal: str
     goal_file: str
     vehicle: str
     layout: str
     preference: tuple[str, ...]
+    usual: tuple[str, ...] = ()
     combinations: int
     builds: tuple[BuildShown, ...]
     complete: bool

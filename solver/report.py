@@ -34,12 +34,21 @@ def plan_text(document: PlanDocument) -> str:
     lines += ["", *ledger_lines(document.ledger)]
     lines += [
         "",
-        "Ranking: certain before doubtful, then money and what the goal says the rest is worth:",
-        *(f"  {p}" for p in document.preference),
+        *_ranking_lines(document),
         "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
         "licensed inspection come before the road.",
     ]
     return "\n".join(lines)
+
+
+def _ranking_lines(document: PlanDocument) -> list[str]:
+    """How the builds are ranked: by what the goal says, and by what is usual for what it does not speak of."""
+    lines = ["Ranking: certain before doubtful, then money and what the rest is worth"]
+    if document.preference:
+        lines += ["  as the goal says:", *(f"    {p}" for p in document.preference)]
+    if document.usual:
+        lines += ["  as usual, where the goal says nothing:", *(f"    {p}" for p in document.usual)]
+    return lines
 
 
 def headline(document: PlanDocument) -> str:

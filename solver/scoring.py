@@ -67,8 +67,13 @@ class Scoring:
     @cached_property
     def preferences(self) -> tuple[Preference, ...]:
         """The goal's preferences, with the usual ones for what it does not speak of."""
+        return (*self.goal.prefer, *self.usual)
+
+    @cached_property
+    def usual(self) -> tuple[Preference, ...]:
+        """The usual preferences on what the goal does not speak of."""
         named = {p.quantity for p in self.goal.prefer}
-        return (*self.goal.prefer, *(p for p in DEFAULT_PREFERENCES if p.quantity not in named))
+        return tuple(p for p in DEFAULT_PREFERENCES if p.quantity not in named)
 
     @cached_property
     def _worths(self) -> Mapping[str, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,7 +13,7 @@ from pydantic import ValidationError
 from knowledge.garage import read_goal
 from shared.faults import BadInput, Fault
 from shared.part import Part
-from shared.plan import PLAN_FORMAT, BuildShown, PlanDocument
+from shared.plan import PLAN_FORMAT, PLAN_VERSION, BuildShown, PlanDocument
 from shared.units import System
 from shared.verdict import Verdict
 
@@ -69,12 +70,28 @@ def read_plan(source: Path) -> PlanDocument:
         raise _bad(source, "not-a-file", str(error.strerror or "cannot be read"), "a plan's JSON", again) from None
     if len(data) > MOST_BYTES:
         raise _bad(source, "too-big", f"{len(data):,} bytes", f"at most {MOST_BYTES:,}", again)
+    version = _version_of(data)
+    if version is not None and version != PLAN_VERSION:
+        found = f"a plan of version {version}"
+        raise _bad(source, "version", found, f"version {PLAN_VERSION}, which this program writes and reads", again)
     try:
         return PlanDocument.model_validate_json(data)
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         where = ".".join(str(x) for x in first["loc"])[:200] or "the file"
-        raise _bad(source, "shape", f"{where}: {first['msg'][:200]}", f"`{PLAN_FORMAT}`, version 1", again) from None
+        raise _bad(
+            source, "shape", f"{where}: {first['msg'][:200]}", f"`{PLAN_FORMAT}`, version {PLAN_VERSION}", again
+        ) from None
+
+
+def _version_of(data: bytes) -> object:
+    """The version a plan's JSON says it has; ``None`` where it is no plan or says none."""
+    try:
+        tree = json.loads(data)
+    except (ValueError, RecursionError):
+        return None
+    said = tree.get("version") if isinstance(tree, dict) and tree.get("format") == PLAN_FORMAT else None
+    return said if isinstance(said, int | str) else None
 
 
 def goal_of(document: PlanDocument, source: Path) -> Path:

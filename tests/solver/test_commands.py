@@ -41,7 +41,7 @@ def test_a_plan_answers_on_stdout() -> None:
 def test_json_is_one_document_that_is_read_back() -> None:
     done = run("plan", TRAILER / "goal.yaml", "--json")
     document = PlanDocument.model_validate_json(done.stdout)
-    assert document.format == "swapwright plan" and document.version == 1
+    assert document.format == "swapwright plan" and document.version == 2
     assert document.builds[0].parts and document.builds[0].quantities
     assert json.loads(done.stdout)["builds"][0]["rank"] == 1
 
@@ -132,3 +132,19 @@ def test_a_wider_goal_never_loses_a_plan(folder: Path) -> None:
 
     narrow, wide = builds("30 mm to 45 mm"), builds("10 mm to 60 mm")
     assert narrow and narrow <= wide
+
+
+@pytest.mark.parametrize("command", ["shop", "graph", "work", "page"])
+def test_a_plan_of_another_version_is_refused_in_plain_words(folder: Path, command: str) -> None:
+    """As one of version 1 was: other fields, which are not what is wrong with it."""
+    made = json.loads(run("plan", folder / "goal.yaml", "--json").stdout)
+    old = {k: v for k, v in made.items() if k not in ("ledger", "conflicts", "conflicts_complete", "relaxations")}
+    old |= {"version": 1, "removed": [], "refusal": None}
+    (folder / "plan.json").write_text(json.dumps(old))
+    more = ["--out", folder / "page.html"] if command == "page" else ["--to", "dot"] if command == "graph" else []
+    done = run(command, folder / "plan.json", *more)
+    assert done.returncode == 2 and not done.stdout
+    assert done.stderr.startswith("plan.json: a plan of version 1; expected version 2")
+    assert "swapwright plan GOAL --json" in done.stderr
+    (folder / "plan.json").write_text(json.dumps(made))
+    assert run(command, folder / "plan.json", *more).returncode == 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from shared.plan import PlanDocument
 from shared.units import System
 from solver import check, demo_goal, plan
-from solver.report import check_text, consequence_lines
+from solver.report import check_text, consequence_lines, plan_text
 
 
 @pytest.fixture(scope="module", params=["metric", "us"])
@@ -31,6 +32,24 @@ def test_stopping_distances_are_told_in_metres_or_feet_with_what_they_are_not(
     caution = next(line for line in lines if line.startswith("  !"))
     assert caution.startswith("  ! stopping distance driver, stopping distance laden: ")
     assert "not a test" in caution
+
+
+def test_what_the_goal_says_and_what_is_usual_are_told_apart(tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(Path(__file__).parents[1] / "data" / "trailer", tmp_path / "t"))
+    text = (folder / "goal.yaml").read_text()
+    for prefer, said, usual in (
+        ("", (), ("hours", "donors", "advice")),
+        ("prefer: [{least: hours, worth: 5 per h}]\n", ("hours",), ("donors", "advice")),
+    ):
+        (folder / "goal.yaml").write_text(text + prefer)
+        document = plan(folder / "goal.yaml")
+        assert [p.split()[1].rstrip(":") for p in document.preference] == list(said)
+        assert [p.split()[1].rstrip(":") for p in document.usual] == list(usual)
+        lines = plan_text(document).splitlines()
+        start = next(i for i, line in enumerate(lines) if line.startswith("Ranking"))
+        goal = ["  as the goal says:", *(f"    {p}" for p in document.preference)] if said else []
+        told = [*goal, "  as usual, where the goal says nothing:", *(f"    {p}" for p in document.usual)]
+        assert lines[start + 1 : start + 1 + len(told)] == told
 
 
 def test_check_tells_what_was_read() -> None:
