@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import product
+from typing import Literal
 
 from shared.errors import FormulaError, NoSolution
 from shared.evidence import Evidence, Value
@@ -34,6 +35,18 @@ Leaf = tuple[str, str]
 MOST_SEARCHED = 2
 _HULL_BY_LISTING = 60
 _NO_LEAVES: frozenset[Leaf] = frozenset()
+
+
+def to_measure(path: str, thing: Part | Literal["vehicle"] | None) -> str:
+    """What a person has to measure: an attribute of a part, of the car, or of a part that is not there.
+
+    >>> to_measure("leaf_chord", "vehicle")
+    "the car's leaf chord"
+    """
+    title = path.replace("_", " ").replace(".", " ")
+    if thing == "vehicle":
+        return f"the car's {title}"
+    return f"{title}, where nothing is fitted" if thing is None else f"{title} of {thing.called}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,14 +188,14 @@ class Dataflow:
             assert item.value is not None
             return item.value, ("literal", item.name), item.name
         if item.source == "vehicle":
-            return self.vehicle.attribute(item.name), ("vehicle", item.name), f"the car's {item.name}"
+            return self.vehicle.attribute(item.name), ("vehicle", item.name), to_measure(item.name, "vehicle")
         if item.source == "goal":
             return self._goal[item.name], ("goal", item.name), item.name
         source = self.stock_build if item.source == "stock_part" else build
         part = source[item.name]
         owner = "none" if part is None else (part.base or part.id)
         leaf = (f"{owner}", item.path)
-        return self.part_value(item.name, part, item.path), leaf, f"{item.path} of {owner}"
+        return self.part_value(item.name, part, item.path), leaf, to_measure(item.path, part)
 
     def input(self, item: Input, build: Build) -> Result:
         """What is known of an input for a build."""

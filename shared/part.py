@@ -83,6 +83,11 @@ class Part:
     place: Place | None = None
     core: Range | None = None
 
+    @property
+    def called(self) -> str:
+        """The part as somebody is sent to it: its name and the id its piece is measured under."""
+        return f"{self.name} ({self.id if self.host else self.base or self.id})"
+
     def attribute(self, path: str) -> Value:
         """The value at ``property`` or ``port.attribute``; :data:`UNKNOWN` where nothing is said."""
         port, dot, name = path.partition(".")

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from knowledge.dataflow import Dataflow, Domains, Result
+from knowledge.dataflow import Dataflow, Domains, Result, to_measure
 from knowledge.layouts import EFFORT
 from shared.goal import Goal, Limit
 from shared.interface import WORD
@@ -289,10 +290,7 @@ class Demands:
         )
         right = Side("the rule demands", rule.id, "at least" if held.lower else "at most", held.limit, measure)
         if not needs and verdict is Verdict.CHECK:
-            needs = [
-                f"{path} of {owner}" if owner != "vehicle" else f"the car's {path}"
-                for owner, path in sorted(found.leaves)
-            ]
+            needs = list(self._uncertain(found, build))
         return Reason(
             rule.id,
             verdict,
@@ -305,6 +303,13 @@ class Demands:
             tuple(dict.fromkeys(needs)),
             found.trouble,
         )
+
+    def _uncertain(self, found: Result, build: Build) -> tuple[str, ...]:
+        """What has to be measured to know a result better."""
+        parts = {p.base or p.id: p for p in (*self.flow.stock_build.values(), *build.values()) if p is not None}
+        things: dict[str, Part | Literal["vehicle"]] = {**parts, "vehicle": "vehicle"}
+        leaves = sorted(found.leaves)
+        return tuple(to_measure(path, things[owner]) if owner in things else path for owner, path in leaves)
 
     def _who(self, item: Input, build: Build) -> str:
         if item.source == "part":
@@ -377,7 +382,7 @@ class Demands:
             right = Side(
                 "you asked", f"goal line {limit.line}", "at least" if held.lower else "at most", held.limit, measure
             )
-            needs = found.missing or tuple(f"{path} of {owner}" for owner, path in sorted(found.leaves))
+            needs = found.missing or self._uncertain(found, build)
             return (
                 Reason(
                     name, verdict, limit.text, left, right, held.gap or None, measure, "the goal", needs, found.trouble

@@ -166,7 +166,7 @@ def _reason(meeting: Meeting, comparison: Comparison, verdict: Verdict) -> Reaso
     left_title = meeting.kind.attributes[rule.left].title
     right_title = meeting.kind.attributes[rule.right].title
     needs = tuple(
-        f"{title} of {end.who}"
+        f"{title} of {'the body' if end.part is None else end.part.called}"
         for end, title, value in (
             (meeting.left, left_title, comparison.left),
             (meeting.right, right_title, comparison.right),

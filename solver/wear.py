@@ -49,11 +49,12 @@ def limits_of(limit: WearLimit, part: Described) -> tuple[Range | None, Range | 
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
-    """What is judged: the relation's name, the part or the car, and how a person calls it."""
+    """What is judged: the relation's name, the part or the car, how a person calls it, and how it is asked for."""
 
     relation: str
     thing: Described
     title: str
+    called: str
 
     def who(self, piece: str) -> str:
         """It, or one piece of it."""
@@ -77,7 +78,8 @@ def _reason(judged: _Judged, piece: str, limit: WearLimit, value: Value) -> Reas
     if held.verdict is Verdict.FITS:
         return None
     right = Side("the rule demands", "wear limit", "at least" if held.lower else "at most", held.limit, measure)
-    needs = (f"{title} of {judged.who(piece)}, with a finer tool",) if held.verdict is Verdict.CHECK else ()
+    asked = f"{title} of {judged.called}{f', {piece}' if piece else ''}"
+    needs = (f"{asked}, with a finer tool",) if held.verdict is Verdict.CHECK else ()
     return Reason(
         judged.relation, held.verdict, limit.says, left, right, held.gap or None, measure, limit.source, needs
     )
@@ -112,13 +114,13 @@ def _reasons(garage: Garage, judged: _Judged, kind: str, name: str) -> tuple[Rea
 
 def wear_reasons(garage: Garage, at: str, part: Part) -> tuple[Reason, ...]:
     """Everything that speaks against the pieces of a part that were read, the worst first."""
-    judged = _Judged(condition_name(at), part, f"{at.replace('_', ' ')}, {part.name}")
+    judged = _Judged(condition_name(at), part, f"{at.replace('_', ' ')}, {part.name}", part.called)
     return _reasons(garage, judged, part.kind, part.id)
 
 
 def car_reasons(garage: Garage) -> tuple[Reason, ...]:
     """Everything that speaks against the car itself, by what was read on it, the worst first."""
-    return _reasons(garage, _Judged(OF_THE_CAR, garage.vehicle, "the car"), VEHICLE, VEHICLE)
+    return _reasons(garage, _Judged(OF_THE_CAR, garage.vehicle, "the car", "the car"), VEHICLE, VEHICLE)
 
 
 def wear_relations(garage: Garage, domains: Mapping[str, tuple[Part | None, ...]]) -> list[Relation]:

@@ -21,8 +21,13 @@ def deciding_positions(problem: Problem, relation: Relation, build: Build) -> tu
     hangs: set[str] = set()
     if verdict is Verdict.CHECK and subject is not None:
         found = problem.demands.sharp(subject, build)
-        owners = {owner for owner, _ in found.leaves} | {label.rpartition(" of ")[2] for label in found.missing}
-        hangs = {at for at in relation.scope if (p := build[at]) is not None and (p.base or p.id) in owners}
+        owners = {owner for owner, _ in found.leaves}
+        hangs = {
+            at
+            for at in relation.scope
+            if (p := build[at]) is not None
+            and ((p.base or p.id) in owners or any(label.endswith(f" of {p.called}") for label in found.missing))
+        }
     changed = {at for at in relation.scope if problem.effort.is_new(at, build[at])}
     if not hangs and (relation.kind == "goal limit" or verdict is not Verdict.FITS):
         hangs = changed

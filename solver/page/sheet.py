@@ -169,7 +169,7 @@ def measures(problem: Problem, build: Build, units: System) -> tuple[MeasureShow
                 source=out.source,
                 trouble=out.trouble,
             )
-            rows = found.setdefault(tuple(_named(problem, need) for need in out.needs), [])
+            rows = found.setdefault(out.needs, [])
             if answer not in rows:
                 rows.append(answer)
     ordered = sorted(found.items(), key=lambda item: not item[0])
@@ -184,13 +184,6 @@ def measures(problem: Problem, build: Build, units: System) -> tuple[MeasureShow
         )
         for what, rows in ordered
     )
-
-
-def _named(problem: Problem, need: str) -> str:
-    """What is to be measured with the part's name in place of its id."""
-    what, of, part = need.rpartition(" of ")
-    named = problem.garage.parts.get(part)
-    return need if not of or named is None else f"{what.replace('_', ' ')} of {named.name}"
 
 
 def _looks(kind: str, reasons: Sequence[ReasonShown]) -> tuple[LookShown, ...]:

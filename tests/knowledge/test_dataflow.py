@@ -63,7 +63,7 @@ def test_unknown_names_what_to_measure(garage: Garage) -> None:
     blank = replace(part, properties={k: v for k, v in part.properties.items() if k != "rate"})
     found = flow_of(garage).value("lift", {**garage.fitted(), "spring": blank})
     assert found.value is None
-    assert found.missing == ("rate of spring-tall",)
+    assert found.missing == ("rate of Tall spring (spring-tall)",)
 
 
 def test_a_hull_holds_every_build(garage: Garage) -> None:

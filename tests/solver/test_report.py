@@ -7,9 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from knowledge.garage import read_goal
 from shared.plan import PlanDocument
 from shared.units import System
-from solver import check, demo_goal, plan
+from solver import check, demo_goal, plan, why
+from solver.page.sheet import page_of_build
+from solver.problem import build_problem
 from solver.report import check_text, consequence_lines, plan_text
 
 
@@ -57,3 +60,24 @@ def test_check_tells_what_was_read() -> None:
     found = check([trailer / "goal.yaml"])
     assert found.files == ("catalogue.yaml",)
     assert check_text(found).startswith("No faults: 1 goal, 12 candidate parts from 1 file, 4 positions")
+
+
+def test_what_to_measure_is_asked_for_alike_everywhere(tmp_path: Path) -> None:
+    """By what is read, and the part's name with the id it is measured under: in the plan, in why, on the page.
+
+    The stiff spring lifts by 43.3 mm, known to 4 mm; 41 mm are asked for.
+    """
+    trailer = Path(shutil.copytree(Path(__file__).parents[1] / "data" / "trailer", tmp_path / "t")) / "goal.yaml"
+    asked = {need for build in plan(trailer).builds for check_ in build.checks for need in check_.needs}
+    assert "circle of Wheel read with a tape (wheel-tape)" in asked
+    told = why(trailer, ["wheel-tape"]).model_dump_json()
+    assert "circle of Wheel read with a tape (wheel-tape)" in told
+    wanted = trailer.read_text().replace("15 mm to 70 mm", "41 mm to 70 mm") + "use: {spring: spring-stiff}\n"
+    trailer.write_text(wanted.replace("bed_lift", "lift"))
+    [check_] = [c for c in plan(trailer).builds[0].checks if c.relation == "want lift"]
+    assert check_.needs == ("free height of Stiff spring (spring-stiff)",)
+    goal, garage = read_goal(trailer)
+    problem = build_problem(goal, garage)
+    build = {**problem.stock, "spring": garage.parts["spring-stiff"]}
+    page = page_of_build(problem, build, 1, "metric")
+    assert ("free height of Stiff spring (spring-stiff)",) in [m.what for m in page.measure]

@@ -59,7 +59,7 @@ def test_doubt_is_not_a_no() -> None:
     """114 +/- 1 mm on 114.3 +/- 0.1 mm: to be measured, and what is good enough is said."""
     answer = why(TRAILER / "goal.yaml", ["wheel-tape", "axle-big", "hub-big"])
     doubt = next(d for d in answer.doubtful if d.relation == "wheel-on-hub")
-    assert doubt.measure == ("circle of wheel, Wheel read with a tape",)
+    assert doubt.measure == ("circle of Wheel read with a tape (wheel-tape)",)
     assert doubt.good_enough == "circle 114.20 to 114.40 mm"
     assert not any(v.relation == "wheel-on-hub" for v in answer.violated)
 
