@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import combinations
 
 from knowledge.yard_list import YardCar, walking_key
 from knowledge.yard_notes import NoteSaid, said_of
@@ -21,6 +22,7 @@ from ..relations import Build, Known, Relation
 from .matching import Match, Names, match, words_of
 
 SOURCE = "the list of cars"
+SAYS_TWICE = "one car here carries it, and whether it has enough for both places is not told"
 SAYS = "the list of cars does not tell whether a car here carries it"
 
 
@@ -123,7 +125,47 @@ def had_today(problem: Problem, stand: Standing) -> Problem:
         for at, parts in domains.items()
         if any(p is not None and p.host is None and had[p.id] is Verdict.CHECK for p in parts)
     ]
+    pairs: dict[tuple[str, str], set[str]] = {}
+    fitted = {p.id for p in problem.stock.values() if p is not None}
+    for part in problem.garage.parts.values():
+        if part.buy == "used" and part.host is None and part.id not in fitted and _on_one_car(stand, part):
+            for pair in combinations([at for at in domains if at in part.positions], 2):
+                pairs.setdefault(pair, set()).add(part.id)
+    doubts += [_twice(problem, stand, *pair, frozenset(ids)) for pair, ids in pairs.items()]
     return replace(problem, domains=domains, relations=(*problem.relations, *doubts))
+
+
+def _on_one_car(stand: Standing, part: Part) -> bool:
+    """Whether only one of the cars carries a part: which places it holds there, a catalogue does not tell."""
+    return len(stand.offers.get(part.id, ())) == 1
+
+
+def twice_on_it(count: int, part: Part) -> str:
+    """What to look for on a car off which a part is wanted for more than one place."""
+    return f"{count} of {part.called} on it: it is wanted for more than one place"
+
+
+def _twice(problem: Problem, stand: Standing, one: str, two: str, single: frozenset[str]) -> Relation:
+    """That the one car here that carries a part has it for both places: to be counted."""
+    name = f"yard {one} and {two}"
+    layout = problem.garage.layout
+    count = layout.positions[one].count + layout.positions[two].count
+
+    def judge(build: Build, known: Known) -> Verdict:
+        part = build[one]
+        return Verdict.CHECK if part is not None and part is build[two] and part.id in single else Verdict.FITS
+
+    def explain(build: Build) -> tuple[Reason, ...]:
+        part = build[one]
+        if part is None or judge(build, {}) is Verdict.FITS:
+            return ()
+        car = stand.cars[stand.offers[part.id][0].car]
+        left = Side("the part has", f"{one.replace('_', ' ')}, {part.name}", "car", place_of(car), WORD)
+        right = Side("the part has", f"{two.replace('_', ' ')}, {part.name}", "car", place_of(car), WORD)
+        needs = (f"{twice_on_it(count, part)} ({place_of(car)})",)
+        return (Reason(name, Verdict.CHECK, SAYS_TWICE, left, right, None, WORD, SOURCE, needs),)
+
+    return Relation(name, "requirement", (one, two), judge, explain, says=SAYS_TWICE, source=SOURCE, parts=(one, two))
 
 
 def _doubt(problem: Problem, stand: Standing, at: str, doubtful: frozenset[str]) -> Relation:

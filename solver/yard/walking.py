@@ -20,7 +20,7 @@ from ..words import VERDICT_WORDS, number
 from .covering import smallest_cover
 from .document import BoughtShown, InsteadShown, LimitShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
 from .readings import MOST_READINGS, Reader
-from .standing import Offer, Standing, place_of, to_be_had
+from .standing import Offer, Standing, place_of, to_be_had, twice_on_it
 from .swaps import Swap, swaps
 
 MOST_MISSING = 6
@@ -56,17 +56,37 @@ class Walk:
 
     @cached_property
     def cars(self) -> tuple[int, ...]:
-        """The smallest set of cars that has everything wanted; the first in walking order among equals."""
-        return smallest_cover([[o.car for o in self._usable(p)] for p in self.wanted.values()])
+        """The smallest set of cars that has everything wanted; the first in walking order among equals.
+
+        A part wanted for several places is on one car once, as far as anybody knows: further cars that have it are
+        added for the further places, the first on the way, as long as there are any.
+        """
+        cars = set(smallest_cover([[o.car for o in self._usable(p)] for p in self.wanted.values()]))
+        for part in dict.fromkeys(self.wanted.values()):
+            places = sum(p is part for p in self.wanted.values())
+            having = sorted(o.car for o in self._usable(part))
+            more = [car for car in having if car not in cars]
+            cars.update(more[: max(0, places - len(cars.intersection(having)))])
+        return tuple(sorted(cars))
 
     @cached_property
     def chosen(self) -> dict[str, Offer]:
-        """For each part to be pulled the car it comes from: the first of the chosen ones on the way."""
-        found = {}
+        """For each part to be pulled the car it comes from: the first of the chosen ones on the way.
+
+        For a further place of one part it is a car off which it is not yet pulled, where there is one.
+        """
+        found: dict[str, Offer] = {}
         for at, part in self.wanted.items():
             own = [o for o in self._usable(part) if o.car in self.cars]
-            found[at] = min(own, key=lambda o: o.car)
+            pulled = [found[p].car for p in found if self.wanted[p] is part]
+            found[at] = min(own, key=lambda o: (pulled.count(o.car), o.car))
         return found
+
+    def _look(self, part: Part, offer: Offer) -> tuple[str, ...]:
+        """What to look for first: what tells the car, and enough of the part for every place it is wanted for."""
+        places = [p for p, o in self.chosen.items() if self.wanted[p] is part and o.car == offer.car]
+        count = sum(self.today.garage.layout.positions[p].count for p in places)
+        return (*offer.look, *((twice_on_it(count, part),) if len(places) > 1 else ()))
 
     @cached_property
     def _dearest(self) -> Mapping[str, int]:
@@ -103,7 +123,7 @@ class Walk:
             name=part.name,
             count=layout.positions[at].count,
             verdict=VERDICT_WORDS[offer.verdict],
-            look=offer.look,
+            look=self._look(part, offer),
             recognise=tuple(x for x in (offer.donor.recognise, kind.recognise) if x),
             numbers=tuple(dict.fromkeys(numbers)),
             with_it=tuple(x.name.removesuffix(f" (with {part.name})") for _, x in brought),

@@ -143,3 +143,34 @@ def test_the_document_is_read_back(folder: Path, listed: Listed) -> None:
     found = yard(folder / "goal.yaml", listed("Halden|Drover|1995|||A1|"), compare=True)
     assert YardDocument.model_validate_json(found.model_dump_json()) == found
     assert found.everything is not None
+
+
+def twins(folder: Path) -> Path:
+    """The trailer with a second pair of springs under the drawbar, of the kind it has already, and both to be tall."""
+    layout = folder / "layout" / "trailer.yaml"
+    text = layout.read_text("utf-8")
+    spring = "  spring: {kind: trailer_spring, count: 2, where: [0, 0.5]}\n"
+    assert spring in text
+    layout.write_text(text.replace(spring, spring + spring.replace("  spring:", "  helper:")), "utf-8")
+    car = folder / "vehicle.yaml"
+    car.write_text(car.read_text("utf-8").replace("{spring: spring-old,", "{spring: spring-old, helper: spring-old,"))
+    goal = folder / "goal.yaml"
+    goal.write_text(goal.read_text("utf-8") + "use: {spring: spring-tall, helper: spring-tall}\n", "utf-8")
+    return goal
+
+
+def test_one_car_is_asked_whether_it_has_a_part_twice(folder: Path, listed: Listed) -> None:
+    """Two springs at each of two places are four; a catalogue does not tell how many a car has."""
+    found = yard(twins(folder), listed("Halden|Drover|1995|||A1|"))
+    assert pulls(found) == [("A1", "spring-tall"), ("A1", "spring-tall")]
+    assert found.plan.builds[0].verdict == "fits if checked"
+    count = "4 of Tall spring (spring-tall) on it: it is wanted for more than one place"
+    assert [pull.look for pull in found.stops[0].pulls] == [(count,), (count,)]
+    assert [check.needs for check in found.plan.builds[0].checks] == [(f"{count} (A1)",)]
+
+
+def test_two_cars_give_a_part_each(folder: Path, listed: Listed) -> None:
+    rows = "Halden|Drover|1995|||A1|\nHalden|Drover|1996|||B1|\nHalden|Drover|1996|||C1|"
+    found = yard(twins(folder), listed(rows))
+    assert pulls(found) == [("A1", "spring-tall"), ("B1", "spring-tall")]
+    assert found.plan.builds[0].verdict == "fits" and not any(p.look for s in found.stops for p in s.pulls)
