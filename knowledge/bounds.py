@@ -110,20 +110,30 @@ def formula_bounds(formula: Formula, arguments: Sequence[Range | str]) -> Range:
             high.append(argument.hi)
     if not turning:
         return _ordered(function(*low), function(*high))
-    if len(turning) > MOST_TURNING:
+    axes = _axes(formula, turning)
+    if len(axes) > MOST_TURNING:
         raise FormulaError(f"{formula.name}: more than {MOST_TURNING} uncertain inputs that turn")
-    box = [a for i in turning if isinstance(a := arguments[i], Range)]
+    spans = {i: a for i in turning if isinstance(a := arguments[i], Range)}
+    # Factors that grow together pass through every product there is: one way along them is enough.
+    box = [spans[axis[0]] if len(axis) == 1 else Range(0.0, 1.0) for axis in axes]
 
     def at(base: list[float | str]) -> Point:
         def value(point: Sequence[float]) -> float:
             call = list(base)
-            for i, x in zip(turning, point, strict=True):
-                call[i] = x
+            for axis, x in zip(axes, point, strict=True):
+                for i in axis:
+                    call[i] = x if len(axis) == 1 else spans[i].lo + x * spans[i].width
             return function(*call)
 
         return value
 
     return _ordered(extreme(at(low), box, 1), extreme(at(high), box, -1))
+
+
+def _axes(formula: Formula, turning: Sequence[int]) -> list[tuple[int, ...]]:
+    """The turning arguments as they are searched: each by itself, but factors of one product together."""
+    factors = tuple(i for i in turning if formula.names and formula.names[i] in formula.product)
+    return [*((i,) for i in turning if i not in factors), *([factors] if factors else [])]
 
 
 def _ordered(one: float, two: float) -> Range:

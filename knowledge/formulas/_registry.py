@@ -8,6 +8,8 @@ not wrap it; it only writes down what the function itself cannot say:
 ``rises`` / ``falls``
     the arguments in which the result never goes down / never goes up over the whole of ``valid``.
     An argument in neither turns somewhere: its range is searched inside, not only at its ends.
+``product``
+    arguments above zero that count only by their product, so that they are searched as one.
 
 The measure and unit of every argument and of the result are read from the docstring, so that they are
 written once, where a person looks for them.
@@ -48,6 +50,7 @@ class Formula:
     valid: Mapping[str, tuple[float, float]]
     rises: frozenset[str]
     falls: frozenset[str]
+    product: frozenset[str] = frozenset()
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -105,6 +108,7 @@ def formula(
     valid: Mapping[str, tuple[float, float]] | None = None,
     rises: tuple[str, ...] = (),
     falls: tuple[str, ...] = (),
+    product: tuple[str, ...] = (),
 ) -> Callable[[F], F]:
     """Register a function as a formula; see the module's docstring for what the arguments mean."""
 
@@ -119,6 +123,7 @@ def formula(
             valid=dict(valid or {}),
             rises=frozenset(rises),
             falls=frozenset(falls),
+            product=frozenset(product),
         )
         return function
 

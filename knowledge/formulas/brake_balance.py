@@ -22,10 +22,12 @@ K_FROM, K_TO = 0.2, 0.8  # adhesions the use of adhesion is judged over
 K_BASE, K_SLOPE = 0.1, 0.7  # z >= 0.1 + 0.7 (k - 0.2)
 
 SAFER = ("wheelbase", "front_torque", "rear_threshold")
+# Brakes are held against the torque at the wheels that stops the car, which is mass times radius.
+WEIGHT = ("mass", "loaded_radius")
 TOUCHIER = ("front_share", "cg_height", "rear_torque", "split", "slope")
 
 
-@formula(valid=CAR, rises=SAFER, falls=TOUCHIER)
+@formula(valid=CAR, rises=SAFER, falls=TOUCHIER, product=WEIGHT)
 def front_first_margin(
     mass: float,
     front_share: float,
@@ -94,7 +96,7 @@ def front_first_margin(
     return least
 
 
-@formula(valid=CAR, rises=SAFER, falls=TOUCHIER)
+@formula(valid=CAR, rises=SAFER, falls=TOUCHIER, product=WEIGHT)
 def rear_lock_deceleration(
     mass: float,
     front_share: float,
@@ -168,7 +170,7 @@ def rear_lock_deceleration(
     raise NoSolution(f"the front axle locks first at every deceleration up to {lifts:.2f} g, where the rear lifts off")
 
 
-@formula(valid=CAR)
+@formula(valid=CAR, product=WEIGHT)
 def adhesion_utilisation_margin(
     mass: float,
     front_share: float,

@@ -63,3 +63,62 @@ def test_two_turning_inputs() -> None:
     found = formula_bounds(formula, [Range(0, 1), Range(0, 1)])
     assert found.hi == pytest.approx(1.0, abs=1e-9)
     assert found.lo == pytest.approx(0.0, abs=1e-9)
+
+
+PRODUCTS = [f for f in formulas().values() if f.product]
+
+
+def test_there_are_formulas_that_know_a_product() -> None:
+    assert {"front_first_margin", "rear_lock_deceleration", "adhesion_utilisation_margin"} <= {f.name for f in PRODUCTS}
+
+
+@pytest.mark.parametrize("f", PRODUCTS, ids=lambda f: f.name)
+@given(data=st.data())
+@settings(max_examples=60, deadline=None)
+def test_factors_count_by_their_product_alone(f: Formula, data: st.DataObject) -> None:
+    """One factor made larger and another smaller by as much changes nothing, anywhere in what is valid."""
+    assert len(f.product) > 1 and not f.product & (f.rises | f.falls)
+    values = {name: data.draw(st.floats(*f.valid[name]), label=name) for name in f.names}
+    assert all(f.valid[name][0] > 0 for name in f.product)
+    one, two = sorted(f.product)
+    most = min(f.valid[one][1] / values[one], values[two] / f.valid[two][0])
+    k = data.draw(st.floats(1.0, max(1.0, most * (1 - 1e-12))), label="k")
+    try:
+        before = f.function(**values)
+    except FormulaError:
+        before = None
+    try:
+        after = f.function(**{**values, one: values[one] * k, two: values[two] / k})
+    except FormulaError:
+        after = None
+    if before is not None and after is not None:
+        assert after == pytest.approx(before, rel=1e-6, abs=1e-9)
+
+
+@pytest.mark.parametrize("f", PRODUCTS, ids=lambda f: f.name)
+def test_factors_searched_as_one_give_no_narrower_bounds(f: Formula) -> None:
+    """Against a fine net over both factors (the reference car, a heavier load and taller tyres)."""
+    car = {
+        "front_share": 0.56,
+        "cg_height": 0.66,
+        "wheelbase": 2.58,
+        "front_torque": 24.0e-5,
+        "rear_torque": 9.5e-5,
+        "rear_threshold": 2.5e5,
+        "split": 30e5,
+        "slope": 0.4,
+    }
+    mass, radius = Range(1400, 1900), Range(0.32, 0.37)
+    spans = {"mass": mass, "loaded_radius": radius}
+    box = [spans.get(name, Range.exactly(car.get(name, 0.0))) for name in f.names]
+    if f.name == "rear_lock_deceleration":  # the rear has to be ahead somewhere
+        box[f.names.index("slope")] = Range.exactly(1.0)
+        car = {**car, "slope": 1.0}
+    found = formula_bounds(f, box)
+    net = [
+        f.function(**{**car, "mass": m, "loaded_radius": r})
+        for m in np.linspace(mass.lo, mass.hi, 41)
+        for r in np.linspace(radius.lo, radius.hi, 41)
+    ]
+    assert found.lo <= min(net) + 1e-9 and found.hi >= max(net) - 1e-9
+    assert found.lo == pytest.approx(min(net), abs=2e-3) and found.hi == pytest.approx(max(net), abs=2e-3)
