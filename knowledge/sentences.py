@@ -23,6 +23,7 @@ from shared.work import Caution, Check, Later, Step, Task
 from .documents import Document, Faults, Loc
 
 _QUOTED = re.compile(r"\{([^{}]*)\}")
+_WITH_UNIT = re.compile(r"-?[0-9][0-9. /]*(?: to [0-9][0-9. /]*)?(?<! ) ?([^0-9. ].*)")
 _MOST_OFF = 0.03
 _MOST_FINER = 4
 _HAVE_SENTENCES = (Requirement, InterfaceKind, MateRule, PartKind, Task, Step, Check, Later, Caution, WearLimit)
@@ -30,17 +31,12 @@ _HAVE_SENTENCES = (Requirement, InterfaceKind, MateRule, PartKind, Task, Step, C
 
 def _measured(text: str) -> tuple[Measure, str] | None:
     """The measure and the unit a quoted number ends with; the measure that is printed in that unit, if there is one."""
-    found = [
-        (unit in (table.metric.unit, table.us.unit), len(unit), table, unit)
-        for table in measures().values()
-        for unit in table.exact
-        if unit and re.search(rf"[0-9] ?{re.escape(unit)}\Z", text)
-    ]
-    if not found:
+    match = _WITH_UNIT.fullmatch(text)
+    having = [table for table in measures().values() if match is not None and match[1] in table.exact]
+    if match is None or not having:
         return None
-    longest = max(length for _, length, _, _ in found)
-    best = [(table, unit) for printed, length, table, unit in found if length == longest and printed]
-    return best[0] if best else next((table, unit) for _, length, table, unit in found if length == longest)
+    unit = match[1]
+    return next((table for table in having if unit in (table.metric.unit, table.us.unit)), having[0]), unit
 
 
 def _number(x: float, measure: str, system: System) -> str:
