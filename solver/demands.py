@@ -107,6 +107,13 @@ class Demands:
             return self.flow.scope[item.name]
         return ()
 
+    def _somewhere(self, scope: tuple[str, ...]) -> tuple[str, ...]:
+        """A scope that is not empty: what hangs on the car alone is judged at the first position, whatever is there.
+
+        Counts, conflicts and ways out are about positions, and would pass over what hangs on none.
+        """
+        return scope or tuple(self.flow.layout.positions)[:1]
+
     def measure_of(self, item: Input) -> str:
         """The measure of an input."""
         layout = self.flow.layout
@@ -140,7 +147,7 @@ class Demands:
         inputs = tuple(i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None)
         asked = (*inputs, *(item for item, _ in condition.words))
         direct = {*condition.changed, *condition.fitted, *(i.name for i in asked if i.source == "part")}
-        scope = tuple(sorted(direct.union(*(self.scope_of(i) for i in asked))))
+        scope = self._somewhere(tuple(sorted(direct.union(*(self.scope_of(i) for i in asked)))))
 
         def judge(build: Build, known: Known) -> Verdict:
             if not self.speaks(condition, build, known):
@@ -399,7 +406,7 @@ class Demands:
         return Relation(
             name,
             "goal limit",
-            self.scope_of(item),
+            self._somewhere(self.scope_of(item)),
             judge,
             explain,
             says=f"{limit.quantity.replace('_', ' ')}: {limit.text}",

@@ -148,3 +148,16 @@ def test_a_plan_of_another_version_is_refused_in_plain_words(folder: Path, comma
     assert "swapwright plan GOAL --json" in done.stderr
     (folder / "plan.json").write_text(json.dumps(made))
     assert run(command, folder / "plan.json", *more).returncode == 0
+
+
+def test_a_rule_on_the_car_alone_is_told_alike_everywhere(folder: Path) -> None:
+    """The trailer's 750 kg are no part's doing: no build, said so by plan and by why, and none counted to meet it."""
+    layout = folder / "layout" / "trailer.yaml"
+    rule = "  X3: {severity: must, says: light, source: a club, subject: vehicle.mass, at_most: 500 kg}\n"
+    layout.write_text(layout.read_text().replace("\napart:\n", f"{rule}\napart:\n"))
+    for command in ("plan", "why"):
+        done = run(command, folder / "goal.yaml", "--json")
+        assert done.returncode == 1
+        told = json.loads(done.stdout)
+        assert [[m["name"] for m in c["members"]] for c in told["conflicts"]] == [["X3"]]
+        assert told["ledger"]["meeting"] == 0
