@@ -159,11 +159,13 @@ class Effort:
 
     def donor_choices(self, build: Build) -> tuple[frozenset[str], ...]:
         """For each used part of the build the donors it can come from, parts bought new left out."""
-        return tuple(
-            frozenset(d.key for d in part.donors)
-            for at, part in sorted(build.items())
-            if part is not None and self.is_new(at, part) and part.donors and part.buy != "new"
-        )
+        return tuple(found for at, part in sorted(build.items()) if (found := self.carriers(at, part)))
+
+    def carriers(self, position: str, part: Part | None) -> frozenset[str]:
+        """The donors a part can come from; none where nothing is bought, or it is bought new."""
+        if part is None or part.buy == "new" or not self.is_new(position, part):
+            return frozenset()
+        return frozenset(d.key for d in part.donors)
 
     def donors(self, build: Build) -> tuple[str, ...]:
         """The fewest donors that carry every used part; the first in order of name among equals."""

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from shared.part import Part
 
 from ..problem import Problem
-from .elimination import NEVER, bounds
+from .elimination import NEVER
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
 from .model import Tables
 from .possible import Possible
@@ -35,6 +35,7 @@ FIRST_STEPS = 20_000
 LEAST_STEP = 400
 FAR = 10_000_000
 FEW_BUILDS = 2_000
+MANY_BUILDS = 10**9
 
 
 @dataclass(frozen=True)
@@ -106,7 +107,7 @@ class _Search:
         tables.take(most_cells)
         if not tables.waiting:
             stage = max(stage, USUAL_STAGES - 1)
-        low = tables.keep(bounds(tables.sizes, tables.factors, bucket), limit)
+        low = tables.keep(tables.bounds(bucket), limit)
         step = FIRST_STEP
         while low.total <= limit:
             inner = min(limit, max(low.total, self.above) + step)
@@ -127,11 +128,12 @@ class _Search:
 
         If that wanders, there are stages with larger tables.
         """
-        if stage >= USUAL_STAGES:
+        last = stage >= len(STAGES) or not tables.waiting
+        if last or (stage >= USUAL_STAGES and tables.builds <= MANY_BUILDS):
             try:
                 budget = StepsBudget(steps)
                 return enumerate_builds(self.problem, tables.left, limit, self.certain, self.most, budget)
             except LimitReached:
-                if stage >= len(STAGES) or not tables.waiting:
+                if last:
                     raise _Wandered(limit) from None
         return self.within(tables, limit, steps, stage)

@@ -60,8 +60,9 @@ class PricedClauses(Clauses):
         if not self._donors:
             for at, parts in self.domains.items():
                 for part, literal in zip(parts, self.x[at], strict=True):
-                    if part is not None and self.problem.effort.is_new(at, part) and part.donors and part.buy != "new":
-                        self.model.add_bool_or([~literal, *(self.donor(d.key) for d in part.donors)])
+                    carriers = sorted(self.problem.effort.carriers(at, part))
+                    if carriers:
+                        self.model.add_bool_or([~literal, *map(self.donor, carriers)])
         return list(self._donors.values())
 
     def new(self, at: str) -> list[Literal]:

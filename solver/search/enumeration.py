@@ -21,6 +21,8 @@ from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Relation
+from ..scoring import cents
+from .visits import visit_shares
 
 Domains = Mapping[str, Sequence[Part | None]]
 
@@ -155,9 +157,14 @@ class _Search:
         self.dearest = dearest
         self.fixed = {at: parts[0] for at, parts in self.domains.items() if len(parts) == 1}
         self.opened = tuple(at for at, parts in self.domains.items() if len(parts) > 1)
-        self.costs = {at: [scoring.part_cents(at, p, dearest) for p in self.domains[at]] for at in self.opened}
+        visits = visit_shares(self.problem.effort, self.domains, cents(scoring.worth("donors")))
+        costs = {
+            at: [scoring.part_cents(at, p, dearest) + way for p, way in zip(parts, visits[at], strict=True)]
+            for at, parts in self.domains.items()
+        }
+        self.costs = {at: costs[at] for at in self.opened}
         self.least = {at: min(costs) for at, costs in self.costs.items()}
-        self.base = sum(scoring.part_cents(at, p, dearest) for at, p in self.fixed.items()) + sum(self.least.values())
+        self.base = sum(costs[at][0] for at in self.fixed) + sum(self.least.values())
         self.new = {
             at: [p is not None and p.host is None and self.problem.effort.is_new(at, p) for p in self.domains[at]]
             for at in self.domains

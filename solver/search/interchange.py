@@ -100,7 +100,7 @@ def thinned(problem: Problem, domains: Domains, most: int) -> dict[str, tuple[Pa
     donor = cents(problem.scoring.worth("donors"))
 
     def better(at: str, one: Part, two: Part) -> bool:
-        same = _donors(problem, at, one) == _donors(problem, at, two)
+        same = problem.effort.carriers(at, one) == problem.effort.carriers(at, two)
         if few_donors and not same:
             return False
         money = problem.scoring.part_cents(at, one, dearest) + (0 if same else donor)
@@ -137,12 +137,6 @@ def _doubted(part: Part) -> str | None:
 
 def _by_money(part: Part) -> tuple[bool, float, str]:
     return part.price is None, 0.0 if part.price is None else part.price.hi, part.id
-
-
-def _donors(problem: Problem, at: str, part: Part) -> frozenset[str]:
-    """The donors a used part can come from; none where it is bought new."""
-    wanted = problem.effort.is_new(at, part) and part.donors and part.buy != "new"
-    return frozenset(d.key for d in part.donors) if wanted else frozenset()
 
 
 def _below(one: Range, two: Range) -> bool:

@@ -25,7 +25,8 @@ from ..effort import Effort
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..scoring import cents
-from .elimination import NEVER, Bounds, Factor, expanded, projected
+from .elimination import NEVER, Bounds, Factor, bounds, expanded, projected
+from .visits import visit_shares
 
 Domains = Mapping[str, tuple[Part | None, ...]]
 Cost = Callable[[Build], int]
@@ -94,6 +95,7 @@ class Tables:
         self.answers: dict[str, dict[tuple[Part | None, ...], int]] = {s.name: {} for s in self.waiting}
         self._add_prices()
         self._add_tasks()
+        self._count_visits()
 
     def copy(self) -> Tables:
         """The same tables, to drop other candidates from; answers already had are shared."""
@@ -131,6 +133,10 @@ class Tables:
         gone = set(taken)
         self.waiting = [s for i, s in enumerate(self.waiting) if i not in gone]
 
+    def bounds(self, most_cells: int) -> Bounds:
+        """The least score of any build out of the candidates left, and of any through each candidate."""
+        return bounds(self.sizes, [*self.factors, *self.visits], most_cells)
+
     def keep(self, low: Bounds, limit: int) -> Bounds:
         """Drop the values that no assignment within the limit can have; the bounds of those that stay.
 
@@ -146,6 +152,7 @@ class Tables:
         self.sizes = [len(k) for k in kept]
         for v, parts in enumerate(self.domains):
             self.domains[v] = tuple(parts[i] for i in kept[v])
+        self._count_visits()
         return Bounds(low.total, tuple(costs[k] for costs, k in zip(low.through, kept, strict=True)))
 
     # -- filling
@@ -185,6 +192,14 @@ class Tables:
         return Factor(variables, table)
 
     # -- costs
+
+    def _count_visits(self) -> None:
+        """What a used part costs at the least for the way to its donor: see :func:`visit_shares`."""
+        worth = cents(self.problem.scoring.worth("donors"))
+        shares = visit_shares(self.problem.effort, self.left, worth) if worth else {}
+        self.visits = [
+            Factor((self.number[at],), np.array(share, dtype=np.int64)) for at, share in shares.items() if any(share)
+        ]
 
     def _add_prices(self) -> None:
         scoring = self.problem.scoring

@@ -7,12 +7,13 @@ from itertools import product
 import pytest
 
 from shared.verdict import Verdict
-from solver.search.elimination import NEVER, bounds
+from solver.search.elimination import NEVER
 from solver.search.model import Tables
 from tests.solver.random_problems import random_problem
 
 SEEDS = range(12)
 MOST_BUILDS = 3_000
+MOST_CELLS = 200_000
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -23,7 +24,7 @@ def test_no_build_scores_less_than_the_tables_say(seed: int, certain: bool) -> N
     tables.take(MOST_BUILDS)
     dearest = problem.scoring.dearest_known(problem.domains)
     worst = Verdict.FITS if certain else Verdict.CHECK
-    low = bounds(tables.sizes, tables.factors)
+    low = tables.bounds(MOST_CELLS)
     for number, values in enumerate(product(*(range(size) for size in tables.sizes[: len(tables.positions)]))):
         if number > 400:
             break
@@ -40,7 +41,7 @@ def test_what_is_kept_is_within_the_limit_and_the_copy_is_apart() -> None:
         problem = random_problem(seed)
         tables = Tables(problem, problem.domains, False)
         tables.take(MOST_BUILDS)
-        low = bounds(tables.sizes, tables.factors)
+        low = tables.bounds(MOST_CELLS)
         if low.total >= NEVER:
             continue
         looked_at += 1
@@ -49,5 +50,7 @@ def test_what_is_kept_is_within_the_limit_and_the_copy_is_apart() -> None:
         kept = narrow.keep(low, low.total)
         assert tables.left == before
         assert all((table <= low.total).all() and len(table) for table in kept.through)
-        assert bounds(narrow.sizes, narrow.factors).total == low.total
+        assert narrow.bounds(MOST_CELLS).total >= low.total, (
+            "the ways to donors are shared by fewer, so they may cost more"
+        )
     assert looked_at > 10

@@ -6,12 +6,13 @@ steps are left out from outside, by putting in their place what does nothing; th
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 import pytest
 
-import solver.search.best
+import solver.search.enumeration
+import solver.search.model
 from shared.verdict import Verdict
 from solver.problem import Problem
 from solver.relations import Relation
@@ -38,10 +39,20 @@ def without_tables(patch: pytest.MonkeyPatch) -> None:
 def without_bounds(patch: pytest.MonkeyPatch) -> None:
     """Any build may cost nothing."""
 
-    def nothing(sizes: list[int], factors: object, most_cells: int = 0) -> Bounds:
-        return Bounds(0, tuple(np.zeros(size, dtype=np.int64) for size in sizes))
+    def nothing(tables: Tables, most_cells: int) -> Bounds:
+        return Bounds(0, tuple(np.zeros(size, dtype=np.int64) for size in tables.sizes))
 
-    patch.setattr(solver.search.best, "bounds", nothing)
+    patch.setattr(Tables, "bounds", nothing)
+
+
+def without_visits(patch: pytest.MonkeyPatch) -> None:
+    """The way to a donor costs nothing until a build is scored."""
+
+    def nothing(effort: object, domains: Mapping[str, Sequence[object]], worth: int) -> dict[str, list[int]]:
+        return {at: [0] * len(parts) for at, parts in domains.items()}
+
+    patch.setattr(solver.search.model, "visit_shares", nothing)
+    patch.setattr(solver.search.enumeration, "visit_shares", nothing)
 
 
 def without_classes(patch: pytest.MonkeyPatch) -> None:
@@ -52,11 +63,11 @@ def without_classes(patch: pytest.MonkeyPatch) -> None:
 
 def without_anything(patch: pytest.MonkeyPatch) -> None:
     """Nothing is left but the enumeration."""
-    for step in (without_pruning, without_tables, without_bounds, without_classes):
+    for step in (without_pruning, without_tables, without_bounds, without_visits, without_classes):
         step(patch)
 
 
-STEPS = (without_bounds, without_classes, without_anything)
+STEPS = (without_bounds, without_visits, without_classes, without_anything)
 
 
 def by_enumeration(problem: Problem) -> list[Rank]:
