@@ -1,6 +1,7 @@
 """True bounds of formulas over ranges.
 
-Where a formula is known to rise or fall with an argument, the bound lies at an end of that argument's range.
+Where a formula is known to rise or fall with an argument, the bound lies at an end of that argument's range; where it
+is only known to move one way, at one end or the other, and both are tried.
 Where it turns, its range is searched inside: a grid first, then a narrowing around the best point.  A grid
 alone misses peaks between its points, and ends alone miss every peak (the swing of a tyre at part lock, a
 propshaft that is shortest when level).
@@ -8,7 +9,8 @@ propshaft that is shortest when level).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from itertools import product
 
 from shared.errors import FormulaError
 from shared.ranges import Range
@@ -80,10 +82,11 @@ def _golden(function: Callable[[float], float], span: Range, at: float, steps: i
     return min(low, high)
 
 
-def formula_bounds(formula: Formula, arguments: Sequence[Range | str]) -> Range:
+def formula_bounds(formula: Formula, arguments: Sequence[Range | str], most_turning: int = MOST_TURNING) -> Range:
     """The range of a formula's result, its arguments taken as independent of one another.
 
-    Raises :class:`FormulaError` where an argument leaves the valid range or no result exists.
+    Raises :class:`FormulaError` where an argument leaves the valid range, no result exists, or more than
+    ``most_turning`` inputs would have to be searched inside.
     """
     check_valid(formula, arguments)
     function = formula.function
@@ -92,6 +95,7 @@ def formula_bounds(formula: Formula, arguments: Sequence[Range | str]) -> Range:
     low: list[float | str] = []
     high: list[float | str] = []
     turning: list[int] = []
+    corners: list[int] = []
     names = formula.names
     for i, argument in enumerate(arguments):
         name = names[i] if i < len(names) else ""
@@ -105,29 +109,48 @@ def formula_bounds(formula: Formula, arguments: Sequence[Range | str]) -> Range:
             low.append(argument.hi)
             high.append(argument.lo)
         else:
-            turning.append(i)
+            (corners if name in formula.one_way else turning).append(i)
             low.append(argument.lo)
             high.append(argument.hi)
-    if not turning:
+    if not turning and not corners:
         return _ordered(function(*low), function(*high))
     axes = _axes(formula, turning)
-    if len(axes) > MOST_TURNING:
-        raise FormulaError(f"{formula.name}: more than {MOST_TURNING} uncertain inputs that turn")
-    spans = {i: a for i in turning if isinstance(a := arguments[i], Range)}
+    if len(axes) > most_turning:
+        raise FormulaError(f"{formula.name}: more than {most_turning} uncertain inputs that turn")
+    spans = {i: a for i in (*turning, *corners) if isinstance(a := arguments[i], Range)}
     # Factors that grow together pass through every product there is: one way along them is enough.
     box = [spans[axis[0]] if len(axis) == 1 else Range(0.0, 1.0) for axis in axes]
+    ends = [(spans[i].lo, spans[i].hi) for i in corners]
 
-    def at(base: list[float | str]) -> Point:
-        def value(point: Sequence[float]) -> float:
+    def bound(base: list[float | str], sign: int) -> float:
+        """The bound over the corners of the one-way inputs and the inside of those that turn."""
+        found = []
+        for corner in product(*ends):
             call = list(base)
-            for axis, x in zip(axes, point, strict=True):
-                for i in axis:
-                    call[i] = x if len(axis) == 1 else spans[i].lo + x * spans[i].width
-            return function(*call)
+            for i, x in zip(corners, corner, strict=True):
+                call[i] = x
+            found.append(extreme(_at(function, call, axes, spans), box, sign) if axes else function(*call))
+        return sign * min(sign * value for value in found)
 
-        return value
+    return _ordered(bound(low, 1), bound(high, -1))
 
-    return _ordered(extreme(at(low), box, 1), extreme(at(high), box, -1))
+
+def _at(
+    function: Callable[..., float],
+    base: Sequence[float | str],
+    axes: Sequence[tuple[int, ...]],
+    spans: Mapping[int, Range],
+) -> Point:
+    """A formula as a function of the inputs that turn."""
+
+    def value(point: Sequence[float]) -> float:
+        call = list(base)
+        for axis, x in zip(axes, point, strict=True):
+            for i in axis:
+                call[i] = x if len(axis) == 1 else spans[i].lo + x * spans[i].width
+        return function(*call)
+
+    return value
 
 
 def _axes(formula: Formula, turning: Sequence[int]) -> list[tuple[int, ...]]:

@@ -24,7 +24,7 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.vehicle import Vehicle
 
-from .bounds import extreme, formula_bounds
+from .bounds import MOST_TURNING, extreme, formula_bounds
 from .formulas import formulas
 from .points import Slot, Steps, Term
 
@@ -33,6 +33,7 @@ Domains = Mapping[str, Sequence[Part | None]]
 Leaf = tuple[str, str]
 
 MOST_SEARCHED = 2
+WARY_TURNING = 1
 _HULL_BY_LISTING = 60
 _NO_LEAVES: frozenset[Leaf] = frozenset()
 
@@ -122,12 +123,18 @@ def goal_values(loads: Sequence[Load]) -> dict[str, Value]:
 
 @dataclass
 class Dataflow:
-    """Computes the quantities of builds; remembers what it has computed."""
+    """Computes the quantities of builds; remembers what it has computed.
+
+    A quantity is computed in the first way that gives a value.  With ``wary`` only ways that lack something are
+    passed over: where parts stand for several (their figures are ranges of theirs) a way that fails on the figures
+    may serve some of those, so that no other way may answer for all; and bounds that are dear to find are not found.
+    """
 
     layout: Layout
     vehicle: Vehicle
     stock_build: Build
     loads: tuple[Load, ...] = ()
+    wary: bool = False
     scope: dict[str, tuple[str, ...]] = field(init=False)
     _memo: dict[tuple[str, tuple[Part | None, ...]], Result] = field(init=False, default_factory=dict)
     _calls: dict[tuple[object, ...], Range] = field(init=False, default_factory=dict)
@@ -258,7 +265,7 @@ class Dataflow:
             found = self._way(way, build, known)
             if found.value is not None:
                 return found if basis == "computed" else _claimed(found)
-            if found.impossible:
+            if found.impossible or (self.wary and found.trouble):
                 return found
             first = first or found
         return first or Result(None, missing=(quantity.title,))
@@ -305,7 +312,8 @@ class Dataflow:
         key = (formula, *[a if isinstance(a, str) else (a.lo, a.hi) for a in arguments])
         found = self._calls.get(key)
         if found is None:
-            found = self._calls[key] = formula_bounds(formulas()[formula], arguments)
+            most = WARY_TURNING if self.wary else MOST_TURNING
+            found = self._calls[key] = formula_bounds(formulas()[formula], arguments, most)
         return found
 
     # -- true bounds where one input counts twice

@@ -7,9 +7,12 @@ not wrap it; it only writes down what the function itself cannot say:
     the closed range of each number, in SI, inside which the formula may be trusted;
 ``rises`` / ``falls``
     the arguments in which the result never goes down / never goes up over the whole of ``valid``.
-    An argument in neither turns somewhere: its range is searched inside, not only at its ends.
 ``product``
     arguments above zero that count only by their product, so that they are searched as one.
+``one_way``
+    the arguments in which the result moves one way only whatever the others are, though which way hangs on them
+    (a weight moves an axle's load up or down, as it sits behind or ahead): bounds lie at ends of their ranges.
+    An argument in none of these turns somewhere: its range is searched inside, not only at its ends.
 
 The measure and unit of every argument and of the result are read from the docstring, so that they are
 written once, where a person looks for them.
@@ -51,6 +54,7 @@ class Formula:
     rises: frozenset[str]
     falls: frozenset[str]
     product: frozenset[str] = frozenset()
+    one_way: frozenset[str] = frozenset()
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -109,6 +113,7 @@ def formula(
     rises: tuple[str, ...] = (),
     falls: tuple[str, ...] = (),
     product: tuple[str, ...] = (),
+    one_way: tuple[str, ...] = (),
 ) -> Callable[[F], F]:
     """Register a function as a formula; see the module's docstring for what the arguments mean."""
 
@@ -124,6 +129,7 @@ def formula(
             rises=frozenset(rises),
             falls=frozenset(falls),
             product=frozenset(product),
+            one_way=frozenset(one_way),
         )
         return function
 

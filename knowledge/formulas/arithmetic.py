@@ -94,7 +94,7 @@ def product(*values: float) -> float:
     return result
 
 
-@formula(valid={"a": WIDE, "b": WIDE})
+@formula(valid={"a": WIDE, "b": WIDE}, one_way=("a",))
 def quotient(a: float, b: float) -> float:
     """First value divided by the second.
 
@@ -150,7 +150,7 @@ def absolute(a: float) -> float:
     return abs(a)
 
 
-@formula(valid={"value": WIDE, "base": (1e-12, 1e12)}, rises=("value",))
+@formula(valid={"value": WIDE, "base": (1e-12, 1e12)}, rises=("value",), one_way=("base",))
 def relative_change(value: float, base: float) -> float:
     """How far a value stands above (or below) a base, as a share of the base.
 

@@ -85,6 +85,7 @@ def sprung_corner_load(axle_mass: float, unsprung_mass: float) -> float:
         "wheelbase": WHEELBASE,
     },
     rises=("axle_mass",),
+    one_way=("added_mass", "distance_behind_front", "wheelbase"),
 )
 def front_axle_mass_with_load(
     axle_mass: float, added_mass: float, distance_behind_front: float, wheelbase: float
@@ -128,6 +129,7 @@ def front_axle_mass_with_load(
         "wheelbase": WHEELBASE,
     },
     rises=("axle_mass",),
+    one_way=("added_mass", "distance_behind_front", "wheelbase"),
 )
 def rear_axle_mass_with_load(
     axle_mass: float, added_mass: float, distance_behind_front: float, wheelbase: float
@@ -166,6 +168,7 @@ def rear_axle_mass_with_load(
 @formula(
     valid={"mass": MASS, "cg_height": HEIGHT, "added_mass": (-500.0, 1500.0), "added_height": (0.0, 4.0)},
     rises=("cg_height",),
+    one_way=("mass", "added_mass", "added_height"),
 )
 def cg_height_with_mass(mass: float, cg_height: float, added_mass: float, added_height: float) -> float:
     """Height of the centre of gravity after something was put on the car (or taken off it).
@@ -206,6 +209,7 @@ def cg_height_with_mass(mass: float, cg_height: float, added_mass: float, added_
     valid={"mass": MASS, "cg_height": HEIGHT, "unsprung_mass": UNSPRUNG, "unsprung_cg_height": (0.1, 1.0)},
     rises=("cg_height",),
     falls=("unsprung_cg_height",),
+    one_way=("mass", "unsprung_mass"),
 )
 def sprung_cg_height(mass: float, cg_height: float, unsprung_mass: float, unsprung_cg_height: float) -> float:
     """Height of the centre of gravity of the body alone.
@@ -276,6 +280,7 @@ def sprung_fraction(mass: float, unsprung_mass: float) -> float:
 @formula(
     valid={"lift_front": LIFT, "lift_rear": LIFT, "sprung_front_share": SHARE},
     rises=("lift_front", "lift_rear"),
+    one_way=("sprung_front_share",),
 )
 def body_lift(lift_front: float, lift_rear: float, sprung_front_share: float) -> float:
     """How far the body's own centre of gravity rises when springs lift the two ends.
@@ -310,6 +315,7 @@ def body_lift(lift_front: float, lift_rear: float, sprung_front_share: float) ->
 @formula(
     valid={"cg_height": HEIGHT, "sprung_fraction": SHARE, "body_lift": LIFT, "tyre_rise": (-0.2, 0.3)},
     rises=("cg_height", "body_lift", "tyre_rise"),
+    one_way=("sprung_fraction",),
 )
 def cg_height_lifted(cg_height: float, sprung_fraction: float, body_lift: float, tyre_rise: float) -> float:
     """Height of the centre of gravity of a car lifted by springs and by tyres.

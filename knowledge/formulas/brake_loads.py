@@ -104,6 +104,7 @@ def front_axle_load(mass: float, front_share: float, deceleration: float, cg_hei
     },
     rises=("wheelbase",),
     falls=("front_share", "deceleration", "cg_height"),
+    one_way=("mass",),
 )
 def rear_axle_load(mass: float, front_share: float, deceleration: float, cg_height: float, wheelbase: float) -> float:
     """Load on the rear axle while braking.

@@ -146,6 +146,7 @@ def bump_stop_crush_share(settle: float, gap: float, stop_height: float) -> floa
 @formula(
     valid={"new_travel": (-0.3, 0.6), "stock_travel": (0.01, 0.4)},
     rises=("new_travel",),
+    one_way=("stock_travel",),
 )
 def travel_kept_share(new_travel: float, stock_travel: float) -> float:
     """Share of the stock travel, up or down, that is left.

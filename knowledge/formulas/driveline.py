@@ -16,7 +16,7 @@ from shared.errors import NoSolution
 TILT = (-0.6, 0.6)  # rad, what a housing or a shaft of a car can stand at
 
 
-@formula(valid={"length": (0.2, 2.5), "drop": (-0.6, 0.9)}, rises=("drop",))
+@formula(valid={"length": (0.2, 2.5), "drop": (-0.6, 0.9)}, rises=("drop",), one_way=("length",))
 def shaft_slope(length: float, drop: float) -> float:
     """Slope of a propeller shaft from its length between joint centres and the drop between them.
 
@@ -47,7 +47,7 @@ def shaft_slope(length: float, drop: float) -> float:
     return asin(drop / length)
 
 
-@formula(valid={"run": (0.1, 2.5), "drop": (-0.6, 0.9)}, rises=("drop",))
+@formula(valid={"run": (0.1, 2.5), "drop": (-0.6, 0.9)}, rises=("drop",), one_way=("run",))
 def shaft_slope_level(run: float, drop: float) -> float:
     """Slope of a propeller shaft from the level distance between its joints and the drop between them.
 

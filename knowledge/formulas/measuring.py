@@ -156,7 +156,9 @@ def inclination_from_face(reading: float, square_off: float) -> float:
     return reading - square_off
 
 
-@formula(valid={"height_difference": (-0.6, 0.6), "length": (0.05, 3.0)}, rises=("height_difference",))
+@formula(
+    valid={"height_difference": (-0.6, 0.6), "length": (0.05, 3.0)}, rises=("height_difference",), one_way=("length",)
+)
 def inclination_from_heights(height_difference: float, length: float) -> float:
     """Inclination of a bar or shaft from the heights of its two ends over a level floor.
 

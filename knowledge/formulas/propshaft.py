@@ -120,7 +120,7 @@ def propshaft_length_change(run: float, drop: float, travel: float, run_change: 
     return hypot(run + run_change, drop + travel) - hypot(run, drop)
 
 
-@formula(valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL}, falls=("bump", "droop"))
+@formula(valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL}, falls=("bump", "droop"), one_way=("run",))
 def propshaft_shortening(run: float, drop: float, bump: float, droop: float) -> float:
     """Change from ride height to the shortest length anywhere in the travel, never positive.
 
@@ -157,6 +157,7 @@ def propshaft_shortening(run: float, drop: float, bump: float, droop: float) -> 
     valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL, "engaged": SLIP},
     rises=("engaged",),
     falls=("bump", "droop"),
+    one_way=("run",),
 )
 def slip_engaged_at_droop(run: float, drop: float, bump: float, droop: float, engaged: float) -> float:
     """Spline length still engaged where the shaft is longest, anywhere in the travel.
@@ -196,6 +197,7 @@ def slip_engaged_at_droop(run: float, drop: float, bump: float, droop: float, en
     valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL, "slip_in": SLIP_IN},
     rises=("slip_in",),
     falls=("bump", "droop"),
+    one_way=("run",),
 )
 def slip_left_at_bump(run: float, drop: float, bump: float, droop: float, slip_in: float) -> float:
     """Stroke left before the slip joint bottoms, where the shaft is shortest, anywhere in the travel.

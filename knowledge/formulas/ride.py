@@ -205,6 +205,7 @@ def ride_frequency_ratio(rear_frequency: float, front_frequency: float) -> float
     valid={"load": (0.0, 1e5), "load_before": (0.0, 1e5), "rate": RATE},
     rises=("load",),
     falls=("load_before",),
+    one_way=("rate",),
 )
 def load_settle(load: float, load_before: float, rate: float) -> float:
     """How far a corner settles when its load grows, on its spring alone.

@@ -161,6 +161,7 @@ def static_stability_factor(track: float, cg_height: float) -> float:
 @formula(
     valid={"near_travel": TRAVEL, "far_travel": TRAVEL, "spacing": (0.0, 2.0), "track": TRACK},
     rises=("near_travel",),
+    one_way=("far_travel", "spacing", "track"),
 )
 def axle_point_travel(near_travel: float, far_travel: float, spacing: float, track: float) -> float:
     """Travel of a spring or damper end on a solid axle whose wheels move unlike.

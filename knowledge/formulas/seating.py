@@ -136,6 +136,7 @@ def coil_seat_load(corner_load: float, motion_ratio: float) -> float:
     },
     rises=("new_length", "spacer"),
     falls=("stock_length", "stock_spacer"),
+    one_way=("motion_ratio",),
 )
 def coil_ride_lift(
     new_length: float, stock_length: float, spacer: float, stock_spacer: float, motion_ratio: float
@@ -217,6 +218,7 @@ def coil_length_at_metal(length_at_ride: float, metal_travel: float, motion_rati
     },
     rises=("free_length",),
     falls=("length_at_ride", "droop_travel"),
+    one_way=("motion_ratio",),
 )
 def coil_preload_at_droop(free_length: float, length_at_ride: float, droop_travel: float, motion_ratio: float) -> float:
     """Compression a coil still has when the damper stops the axle from falling further.

@@ -108,7 +108,9 @@ def speedometer_reading_ratio(
     return stock_reading * axle / stock_axle * stock_radius / radius * stock_gear_teeth / gear_teeth
 
 
-@formula(valid={"true_speed": (0.0, 100.0), "reading_ratio": (0.3, 3.0)}, rises=("reading_ratio",))
+@formula(
+    valid={"true_speed": (0.0, 100.0), "reading_ratio": (0.3, 3.0)}, rises=("reading_ratio",), one_way=("true_speed",)
+)
 def speedometer_over_reading(true_speed: float, reading_ratio: float) -> float:
     """How much faster than the truth a speedometer shows.
 

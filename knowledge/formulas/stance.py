@@ -37,7 +37,7 @@ def rake_height(front_height: float, rear_height: float) -> float:
     return rear_height - front_height
 
 
-@formula(valid={"rake": (-0.5, 0.5), "wheelbase": WHEELBASE}, rises=("rake",))
+@formula(valid={"rake": (-0.5, 0.5), "wheelbase": WHEELBASE}, rises=("rake",), one_way=("wheelbase",))
 def rake_angle(rake: float, wheelbase: float) -> float:
     """Pitch of the body that goes with a rake.
 
@@ -76,6 +76,7 @@ def rake_angle(rake: float, wheelbase: float) -> float:
         "tyre_rise": (-0.2, 0.3),
     },
     rises=("height", "tyre_rise"),
+    one_way=("lift_front", "lift_rear", "distance_behind_front", "wheelbase"),
 )
 def height_with_lift(
     height: float,

@@ -34,6 +34,7 @@ def _reach_lost(length: float, angle: float, rise: float) -> float:
     valid={"length": LINK, "stock_angle": LEAN, "lift": LIFT, "pitman_drop": SHIFT},
     rises=("stock_angle", "lift"),
     falls=("pitman_drop",),
+    one_way=("length",),
 )
 def drag_link_angle(length: float, stock_angle: float, lift: float, pitman_drop: float = 0.0) -> float:
     """Angle of the drag link after a lift and with a dropped pitman arm.
@@ -71,6 +72,7 @@ def drag_link_angle(length: float, stock_angle: float, lift: float, pitman_drop:
     valid={"length": LINK, "stock_angle": LEAN, "lift": LIFT, "bracket_shift": SHIFT},
     rises=("stock_angle", "lift"),
     falls=("bracket_shift",),
+    one_way=("length",),
 )
 def track_bar_angle(length: float, stock_angle: float, lift: float, bracket_shift: float = 0.0) -> float:
     """Angle of the track bar after a lift and with a moved bracket.

@@ -4,7 +4,11 @@ Step by step, each in a module of its own:
 
 ``rules``        a relation made ready for pruning sets of candidates
 ``possible``     whether any build passes some relations; the candidates that no relation leaves a place for go
-``model``        relations and costs as tables over the candidates left, where a table is small enough
+``sources``      what tables are made of: relations that refuse, preferences and advice that cost
+``blur``         what is asked of a quantity, for parts that each stand for several
+``visits``       what the way to a donor car costs each used part at the least
+``model``        all of that as tables over the candidates left, where a table is small enough
+``factors``      one cost table, and what is done with it
 ``elimination``  the least cost of any build through each candidate, by bucket elimination on the tables
 ``best``         sets a limit on the score, drops what is beyond it, and raises it until enough builds are found
 ``enumeration``  python-constraint2 searches what is left within it, with every relation whole: the proof

@@ -19,8 +19,8 @@ from dataclasses import dataclass
 from shared.part import Part
 
 from ..problem import Problem
-from .elimination import NEVER
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
+from .factors import NEVER
 from .model import Tables
 from .possible import Possible
 

@@ -19,23 +19,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-from numpy.typing import NDArray
 
-Table = NDArray[np.int64]
-NEVER = 1 << 55
-_CAP = np.int64(NEVER)
-
-
-@dataclass(frozen=True, eq=False)
-class Factor:
-    """A cost table over ``scope`` (variable numbers, ascending); one axis for each variable."""
-
-    scope: tuple[int, ...]
-    table: Table
-
-    def __post_init__(self) -> None:
-        if self.table.ndim != len(self.scope) or list(self.scope) != sorted(set(self.scope)):
-            raise ValueError("a factor has one axis for each variable, in ascending order")
+from .factors import CAP, NEVER, Factor, Table, min_out, product
 
 
 @dataclass
@@ -57,32 +42,6 @@ class Bounds:
 
     total: int
     through: tuple[Table, ...]
-
-
-def expanded(factor: Factor, scope: Sequence[int]) -> Table:
-    """The factor's table with length-one axes for the variables of ``scope`` it lacks."""
-    have = set(factor.scope)
-    shape = iter(factor.table.shape)
-    return factor.table.reshape([next(shape) if v in have else 1 for v in scope])
-
-
-def product(factors: Sequence[Factor], scope: Sequence[int], sizes: Sequence[int]) -> Table:
-    """The sum of all tables over ``scope``, never above :data:`NEVER`."""
-    table = np.zeros([sizes[v] for v in scope], dtype=np.int64)
-    for factor in factors:
-        table += expanded(factor, scope)
-        np.minimum(table, _CAP, out=table)
-    return table
-
-
-def projected(factor: Factor, keep: Sequence[int]) -> Factor:
-    """The least cost of any completion of each tuple of the variables ``keep``."""
-    return min_out(factor.table, factor.scope, keep)
-
-
-def min_out(table: Table, scope: tuple[int, ...], keep: Sequence[int]) -> Factor:
-    axes = tuple(i for i, v in enumerate(scope) if v not in keep)
-    return Factor(tuple(v for v in scope if v in keep), table.min(axis=axes) if axes else table)
 
 
 def order_of(sizes: Sequence[int], factors: Sequence[Factor]) -> list[int]:
@@ -165,7 +124,7 @@ def _condensed(sizes: Sequence[int], factors: Sequence[Factor]) -> list[Factor]:
         scope = tuple([v for v in factor.scope if sizes[v] > 1])
         table = factor.table.reshape([sizes[v] for v in scope])
         other = found.get(scope)
-        found[scope] = table if other is None else np.minimum(other + table, _CAP)
+        found[scope] = table if other is None else np.minimum(other + table, CAP)
     return [Factor(scope, table) for scope, table in found.items()]
 
 
@@ -191,7 +150,7 @@ def bounds(sizes: Sequence[int], factors: Sequence[Factor], most_cells: int = 20
         for axis, v in enumerate(node.scope):
             others = tuple(i for i in range(len(node.scope)) if i != axis)
             marginal = belief.min(axis=others) if others else belief
-            np.maximum(through[v], np.minimum(marginal + elsewhere[number], _CAP), out=through[v])
+            np.maximum(through[v], np.minimum(marginal + elsewhere[number], CAP), out=through[v])
         for child in node.children:
             up = nodes[child].up
             assert up is not None

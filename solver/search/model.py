@@ -11,71 +11,28 @@ higher than its score.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
-from functools import partial
+from collections.abc import Hashable, Mapping, Sequence
+from math import inf, prod
 
 import numpy as np
 from numpy.typing import NDArray
 
 from shared.part import Part
-from shared.verdict import Verdict
 
-from ..effort import Effort
 from ..problem import Problem
-from ..relations import Build, Relation
 from ..scoring import cents
-from .elimination import NEVER, Bounds, Factor, bounds, expanded, projected
+from .blur import Blurs
+from .elimination import Bounds, bounds
+from .factors import NEVER, Factor, expanded, gathered, ordered, projected, sliced, spread
+from .sources import Asked, Source, sources_of
 from .visits import visit_shares
 
+# Cells of the widest table made, and what blurring takes part in; these change the time, never the answer.
+MOST_WIDE = 300_000
+LEAST_BLURRED = 400
+MOST_BLURRED = 300
+
 Domains = Mapping[str, tuple[Part | None, ...]]
-Cost = Callable[[Build], int]
-
-
-@dataclass(frozen=True, eq=False)
-class Source:
-    """Something a table can be made of: the positions it looks at, what a choice there costs, whether it refuses."""
-
-    name: str
-    scope: tuple[int, ...]
-    cost: Cost
-    refuses: bool
-
-
-def _refused(relation: Relation, certain: bool, build: Build) -> int:
-    """Never, where a relation says no or, with ``certain``, cannot come to certainly fit."""
-    found = relation.outlook(build, {})
-    if found.verdict is Verdict.NO:
-        return NEVER
-    return NEVER if certain and found.verdict is Verdict.CHECK and not found.open else 0
-
-
-def _broken(relation: Relation, worth: int, build: Build) -> int:
-    """What a broken *should* costs."""
-    return worth if relation.outlook(build, {}).verdict is Verdict.NO else 0
-
-
-def _touched(effort: Effort, position: str, build: Build) -> int:
-    """One, where somebody has to work at a position."""
-    return int(effort.is_touched(position, build))
-
-
-def sources_of(problem: Problem, certain: bool) -> tuple[Source, ...]:
-    """Every hard relation, preference and advice of a problem."""
-    number = {at: i for i, at in enumerate(problem.domains)}
-    scoring, scope_of = problem.scoring, problem.flow.scope
-
-    def numbers(positions: Sequence[str]) -> tuple[int, ...]:
-        return tuple(sorted(number[p] for p in positions))
-
-    found = [Source(r.name, numbers(r.scope), partial(_refused, r, certain), True) for r in problem.hard]
-    for term in scoring.terms:
-        cost = partial(scoring.term, term, known={})
-        found.append(Source(f"prefer {term.quantity}", numbers(scope_of.get(term.quantity, ())), cost, False))
-    worth = cents(scoring.worth("advice"))
-    for relation in problem.advice if worth else ():
-        found.append(Source(relation.name, numbers(relation.scope), partial(_broken, relation, worth), False))
-    return tuple(s for s in found if s.scope)
 
 
 class Tables:
@@ -90,9 +47,12 @@ class Tables:
         self.number = {at: i for i, at in enumerate(self.positions)}
         self.domains = [tuple(domains[at]) for at in self.positions]
         self.sizes = [len(parts) for parts in self.domains]
+        self.blurs = Blurs(problem)
         self.waiting = list(sources_of(problem, certain))
         self.factors: list[Factor] = []
-        self.answers: dict[str, dict[tuple[Part | None, ...], int]] = {s.name: {} for s in self.waiting}
+        self.blurred: dict[str, Factor] = {}
+        self.sharpness: dict[str, float] = {}
+        self.answers: dict[str, dict[tuple[Hashable, ...], int]] = {s.name: {} for s in self.waiting}
         self._add_prices()
         self._add_tasks()
         self._count_visits()
@@ -103,6 +63,7 @@ class Tables:
         other.__dict__.update(self.__dict__)
         other.domains, other.sizes = list(self.domains), list(self.sizes)
         other.waiting, other.factors = list(self.waiting), list(self.factors)
+        other.blurred, other.sharpness = dict(self.blurred), dict(self.sharpness)
         return other
 
     @property
@@ -122,20 +83,43 @@ class Tables:
             cells *= self.sizes[v]
         return cells
 
-    def take(self, most_cells: int) -> None:
-        """Make tables of everything that has come within ``most_cells``; the narrowest first, so that what they
-        refuse need not be asked of the wider ones."""
-        sized = sorted(((self.cells(s.scope), i) for i, s in enumerate(self.waiting)))
-        taken = [i for cells, i in sized if cells <= most_cells]
-        for i in taken:
-            source = self.waiting[i]
-            self._add(self._filled(source.scope, source.cost, self.answers[source.name]))
-        gone = set(taken)
-        self.waiting = [s for i, s in enumerate(self.waiting) if i not in gone]
+    def take(self, most_asked: int) -> None:
+        """Make tables of every source that has to be asked no more than so often; the narrowest first, so that what
+        they refuse need not be asked of the wider ones.  What is asked of a quantity is blurred until then."""
+        seen = {s.name: [self._alike(s, v) for v in s.scope] for s in self.waiting}
+        asked = {name: prod(map(len, own)) for name, own in seen.items()}
+        within = [s for s in self.waiting if asked[s.name] <= most_asked and self.cells(s.scope) <= MOST_WIDE]
+        for source in sorted(within, key=lambda s: asked[s.name]):
+            self._add(self._filled(source, seen[source.name]))
+            self.blurred.pop(source.name, None)
+        gone = {s.name for s in within}
+        self.waiting = [s for s in self.waiting if s.name not in gone]
+        for source in self.waiting if most_asked >= LEAST_BLURRED else ():
+            if source.asked is not None:
+                self._blur(source.name, source.asked, source.scope)
+
+    def _alike(self, source: Source, v: int) -> dict[Hashable, list[int]]:
+        """The candidates of a position in groups that are alike to a source, by what it sees of them."""
+        at = self.positions[v]
+        found: dict[Hashable, list[int]] = {}
+        for i, part in enumerate(self.domains[v]):
+            found.setdefault(source.alike(at, part), []).append(i)
+        return found
+
+    def _blur(self, name: str, asked: Asked, scope: tuple[int, ...]) -> None:
+        """A table of what blurred candidates cost; made anew when a quarter of its cells are left."""
+        cells = self.cells(scope)
+        if self.sharpness.get(name, inf) <= cells * 4:
+            return
+        self.sharpness[name] = cells
+        found = self.blurs.table(asked.quantity, asked.cost, self.left, MOST_BLURRED, MOST_WIDE)
+        if found is not None:
+            variables = [self.number[at] for at in found.positions]
+            self.blurred[name] = ordered(variables, spread(found.costs, found.groups))
 
     def bounds(self, most_cells: int) -> Bounds:
         """The least score of any build out of the candidates left, and of any through each candidate."""
-        return bounds(self.sizes, [*self.factors, *self.visits], most_cells)
+        return bounds(self.sizes, [*self.factors, *self.blurred.values(), *self.visits], most_cells)
 
     def keep(self, low: Bounds, limit: int) -> Bounds:
         """Drop the values that no assignment within the limit can have; the bounds of those that stay.
@@ -148,7 +132,8 @@ class Tables:
             return Bounds(max(low.total, limit + 1), low.through)
         if low.total > limit or all(len(k) == size for k, size in zip(kept, self.sizes, strict=True)):
             return low
-        self.factors = [Factor(f.scope, f.table[np.ix_(*(kept[v] for v in f.scope))]) for f in self.factors]
+        self.factors = [sliced(f, kept) for f in self.factors]
+        self.blurred = {name: sliced(f, kept) for name, f in self.blurred.items()}
         self.sizes = [len(k) for k in kept]
         for v, parts in enumerate(self.domains):
             self.domains[v] = tuple(parts[i] for i in kept[v])
@@ -175,21 +160,22 @@ class Tables:
                 left &= expanded(projected(factor, shared), variables) < NEVER
         return left
 
-    def _filled(
-        self, variables: tuple[int, ...], cost: Cost, answers: dict[tuple[Part | None, ...], int] | None = None
-    ) -> Factor:
-        """A table filled by asking for every tuple that may still be in a build."""
-        table = np.full([self.sizes[v] for v in variables], NEVER, dtype=np.int64)
-        names = [self.positions[v] for v in variables]
-        domains = [self.domains[v] for v in variables]
-        seen = {} if answers is None else answers
-        for index in map(tuple, np.argwhere(self._possible(variables)).tolist()):
-            parts = tuple([domain[i] for domain, i in zip(domains, index, strict=True)])
-            answer = seen.get(parts)
+    def _filled(self, source: Source, seen: Sequence[Mapping[Hashable, Sequence[int]]]) -> Factor:
+        """A table filled by asking once for every combination of groups that may still be in a build."""
+        groups = [tuple(map(tuple, own.values())) for own in seen]
+        sights = [tuple(own) for own in seen]
+        table = np.full([len(own) for own in groups], NEVER, dtype=np.int64)
+        names = [self.positions[v] for v in source.scope]
+        firsts = [[self.domains[v][own[0]] for own in g] for v, g in zip(source.scope, groups, strict=True)]
+        answers = self.answers[source.name]
+        for index in map(tuple, np.argwhere(gathered(self._possible(source.scope), groups)).tolist()):
+            key = tuple([own[i] for own, i in zip(sights, index, strict=True)])
+            answer = answers.get(key)
             if answer is None:
-                answer = seen[parts] = cost(dict(zip(names, parts, strict=True)))
+                build = {at: own[i] for at, own, i in zip(names, firsts, index, strict=True)}
+                answer = answers[key] = source.cost(build)
             table[index] = answer
-        return Factor(variables, table)
+        return Factor(source.scope, spread(table, groups))
 
     # -- costs
 
@@ -234,9 +220,17 @@ class Tables:
                 if at not in touched:
                     host = layout.positions[at].host
                     scope = tuple(sorted(self.number[p] for p in ([at] if host is None else [at, host])))
-                    touched[at] = self._filled(scope, partial(_touched, effort, at))
+                    touched[at] = self._called(at, scope)
                 asked = touched[at]
                 if not (asked.table % NEVER).any():
                     continue
                 table = np.stack([np.minimum(asked.table, 1) * NEVER, asked.table // NEVER * NEVER], axis=-1)
                 self._add(Factor((*asked.scope, number), table))
+
+    def _called(self, at: str, scope: tuple[int, ...]) -> Factor:
+        """One, where somebody has to work at a position."""
+        table = np.zeros([self.sizes[v] for v in scope], dtype=np.int64)
+        for index in np.ndindex(*table.shape):
+            build = {self.positions[v]: self.domains[v][i] for v, i in zip(scope, index, strict=True)}
+            table[index] = self.problem.effort.is_touched(at, build)
+        return Factor(scope, table)

@@ -20,8 +20,8 @@ from solver.problem import Problem
 from solver.relations import Build, Known, Relation
 from solver.search.best import best_builds
 from solver.search.counts import Counter
-from solver.search.elimination import NEVER
 from solver.search.enumeration import enumerate_builds
+from solver.search.factors import NEVER
 from solver.search.possible import Possible
 from tests.solver.random_problems import Verdicts, number_of, plain_problem, random_problem
 

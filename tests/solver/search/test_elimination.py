@@ -9,7 +9,8 @@ from random import Random
 import numpy as np
 import pytest
 
-from solver.search.elimination import NEVER, Factor, bounds
+from solver.search.elimination import bounds
+from solver.search.factors import NEVER, Factor
 
 
 def random_model(random: Random) -> tuple[list[int], list[Factor]]:

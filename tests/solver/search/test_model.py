@@ -7,7 +7,7 @@ from itertools import product
 import pytest
 
 from shared.verdict import Verdict
-from solver.search.elimination import NEVER
+from solver.search.factors import NEVER
 from solver.search.model import Tables
 from tests.solver.random_problems import random_problem
 

@@ -17,6 +17,7 @@ from shared.verdict import Verdict
 from solver.problem import Problem
 from solver.relations import Relation
 from solver.search.best import best_builds
+from solver.search.blur import Blurs
 from solver.search.elimination import Bounds
 from solver.search.model import Tables
 from solver.search.possible import Possible
@@ -55,6 +56,11 @@ def without_visits(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(solver.search.enumeration, "visit_shares", nothing)
 
 
+def without_blur(patch: pytest.MonkeyPatch) -> None:
+    """What is asked of wide quantities is left to the enumeration."""
+    patch.setattr(Blurs, "table", lambda self, *asked: None)
+
+
 def without_classes(patch: pytest.MonkeyPatch) -> None:
     """Every candidate is judged for itself, and again each time."""
     patch.setattr(Relation, "alike", lambda self, position, part: part)
@@ -63,11 +69,11 @@ def without_classes(patch: pytest.MonkeyPatch) -> None:
 
 def without_anything(patch: pytest.MonkeyPatch) -> None:
     """Nothing is left but the enumeration."""
-    for step in (without_pruning, without_tables, without_bounds, without_visits, without_classes):
+    for step in (without_pruning, without_tables, without_bounds, without_visits, without_blur, without_classes):
         step(patch)
 
 
-STEPS = (without_bounds, without_visits, without_classes, without_anything)
+STEPS = (without_bounds, without_visits, without_blur, without_classes, without_anything)
 
 
 def by_enumeration(problem: Problem) -> list[Rank]:

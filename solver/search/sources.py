@@ -1,0 +1,90 @@
+"""What tables are made of: relations that refuse, preferences and advice that cost.
+
+A source says what a build costs by it (:data:`NEVER` where it refuses), which candidates are alike to it, and, where
+it asks something of one quantity alone, what a range of that quantity costs at the least.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, partial
+
+from knowledge.layouts import EFFORT
+from shared.layout import Input
+from shared.part import Part
+from shared.ranges import Range
+from shared.verdict import Verdict
+
+from ..problem import Problem
+from ..relations import Build, Relation
+from ..scoring import cents
+from .blur import limit_cost, preference_cost
+from .factors import NEVER
+from .sights import Sights
+
+Cost = Callable[[Build], int]
+Alike = Callable[[str, Part | None], Hashable]
+
+
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """What is asked of one quantity: the least that a range of it costs."""
+
+    quantity: str
+    cost: Callable[[Range], int]
+
+
+@dataclass(frozen=True, eq=False)
+class Source:
+    """Something a table can be made of; ``scope`` are the numbers of the positions it looks at, ascending."""
+
+    name: str
+    scope: tuple[int, ...]
+    cost: Cost
+    alike: Alike
+    asked: Asked | None = None
+
+
+def _refused(relation: Relation, certain: bool, build: Build) -> int:
+    """Never, where a relation says no or, with ``certain``, cannot come to certainly fit."""
+    found = relation.outlook(build, {})
+    if found.verdict is Verdict.NO:
+        return NEVER
+    return NEVER if certain and found.verdict is Verdict.CHECK and not found.open else 0
+
+
+def _broken(relation: Relation, worth: int, build: Build) -> int:
+    """What a broken *should* costs."""
+    return worth if relation.outlook(build, {}).verdict is Verdict.NO else 0
+
+
+def _seen(sights: Sights, paths: Mapping[str, tuple[str, ...]], at: str, part: Part | None) -> Hashable:
+    """What a computation that reads some attributes sees of a candidate."""
+    return sights.sight(paths.get(at, ()), at, part)
+
+
+def sources_of(problem: Problem, certain: bool) -> tuple[Source, ...]:
+    """Every hard relation, preference and advice of a problem."""
+    number = {at: i for i, at in enumerate(problem.domains)}
+    scoring, flow, sights = problem.scoring, problem.flow, Sights(problem)
+    limits = {
+        f"want {x.quantity}": Asked(x.quantity, limit_cost(x)) for x in problem.goal.limits if x.quantity not in EFFORT
+    }
+
+    def numbers(positions: Sequence[str]) -> tuple[int, ...]:
+        return tuple(sorted(number[p] for p in positions))
+
+    found = [
+        Source(r.name, numbers(r.scope), partial(_refused, r, certain), r.alike, limits.get(r.name))
+        for r in problem.hard
+    ]
+    for term in scoring.terms:
+        scope = numbers(flow.scope.get(term.quantity, ()))
+        alike = cache(partial(_seen, sights, flow.paths([Input("quantity", term.quantity)])))
+        asked = Asked(term.quantity, preference_cost(term))
+        found.append(Source(f"prefer {term.quantity}", scope, partial(scoring.term, term, known={}), alike, asked))
+    worth = cents(scoring.worth("advice"))
+    for r in problem.advice if worth else ():
+        found.append(Source(r.name, numbers(r.scope), partial(_broken, r, worth), r.alike))
+    return tuple(s for s in found if s.scope)
