@@ -36,6 +36,7 @@ LEAST_STEP = 400
 FAR = 10_000_000
 FEW_BUILDS = 2_000
 MANY_BUILDS = 10**9
+WORTH_ANOTHER = 10**6
 
 
 @dataclass(frozen=True)
@@ -104,10 +105,14 @@ class _Search:
     def within(self, tables: Tables, limit: int, steps: int, stage: int = 0) -> list[Found]:
         """The best builds that score no more than a limit, looked for from the least there can be upwards."""
         most_cells, bucket = STAGES[stage]
-        tables.take(most_cells)
+        while True:
+            tables.take(most_cells)
+            before = tables.builds
+            low = tables.keep(tables.bounds(bucket), limit)
+            if low.total > limit or not tables.waiting or tables.builds * WORTH_ANOTHER > before:
+                break
         if not tables.waiting:
             stage = max(stage, USUAL_STAGES - 1)
-        low = tables.keep(tables.bounds(bucket), limit)
         step = FIRST_STEP
         while low.total <= limit:
             inner = min(limit, max(low.total, self.above) + step)

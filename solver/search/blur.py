@@ -179,7 +179,10 @@ class Blurs:
                 best = (weight, centres)
         if best is None:
             return None
-        cut = (min(best[1]) + max(best[1])) / 2
+        low_end, high_end = min(best[1]), max(best[1])
+        middle = (low_end + high_end) / 2
+        # Between neighbouring numbers there is no middle.
+        cut = middle if middle < high_end else low_end
         low = tuple(m for m, c in zip(members, best[1], strict=True) if c <= cut)
         high = tuple(m for m, c in zip(members, best[1], strict=True) if c > cut)
         return low, high
