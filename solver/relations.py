@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from knowledge.dataflow import Domains, Result
+from knowledge.layouts import EFFORT
 from shared.layout import Input, Severity
 from shared.part import Part
 from shared.verdict import Reason, Verdict
@@ -61,6 +62,11 @@ class Relation:
     _sights: dict[Hashable, int] = field(default_factory=dict, repr=False)
     _verdicts: dict[tuple[int, ...], Verdict] = field(default_factory=dict, repr=False)
     _outlooks: dict[tuple[int, ...], Outlook] = field(default_factory=dict, repr=False)
+
+    @property
+    def of_effort(self) -> bool:
+        """Whether it counts money, hours, skill, donors or changes: then it can tell all candidates apart."""
+        return any(item.source == "quantity" and item.name in EFFORT for item in self.uses)
 
     def alike(self, position: str, part: Part | None) -> int:
         """A number, the same for candidates of a position that are interchangeable to the relation."""

@@ -21,6 +21,7 @@ from shared.part import Part
 from ..problem import Problem
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
 from .factors import NEVER
+from .interchange import thinned
 from .model import Tables
 from .possible import Possible
 
@@ -111,9 +112,8 @@ class _Search:
             low = tables.keep(tables.bounds(bucket), limit)
             if low.total > limit or not tables.waiting or tables.builds * WORTH_ANOTHER > before:
                 break
-        if not tables.waiting:
-            stage = max(stage, USUAL_STAGES - 1)
-        step = FIRST_STEP
+        # Where every relation is in the tables the bound is next to exact: look there first.
+        step = FIRST_STEP if tables.waiting else 0
         while low.total <= limit:
             inner = min(limit, max(low.total, self.above) + step)
             if tables.builds <= FEW_BUILDS or step > FAR:
@@ -125,7 +125,7 @@ class _Search:
             if len(found) >= self.most or inner >= limit:
                 return found
             self.above = max(self.above, inner)
-            step *= 2
+            step = max(2 * step, LEAST_STEP)
         return []
 
     def _deeper(self, tables: Tables, limit: int, steps: int, stage: int) -> list[Found]:
@@ -133,11 +133,13 @@ class _Search:
 
         If that wanders, there are stages with larger tables.
         """
-        last = stage >= len(STAGES) or not tables.waiting
+        last = stage >= len(STAGES)
         if last or (stage >= USUAL_STAGES and tables.builds <= MANY_BUILDS):
             try:
                 budget = StepsBudget(steps)
-                return enumerate_builds(self.problem, tables.left, limit, self.certain, self.most, budget)
+                left = thinned(self.problem, tables.left, self.most)
+                charges = tables.charges(left)
+                return enumerate_builds(self.problem, left, limit, self.certain, self.most, budget, charges)
             except LimitReached:
                 if last:
                     raise _Wandered(limit) from None

@@ -22,6 +22,7 @@ from shared.verdict import Verdict
 from ..problem import Problem
 from ..relations import Relation
 from ..scoring import cents
+from .factors import Table
 from .visits import visit_shares
 
 Domains = Mapping[str, Sequence[Part | None]]
@@ -143,6 +144,24 @@ class _Within(constraint.Constraint):  # type: ignore[misc]
 
 
 @dataclass
+class Charge:
+    """What some positions cost together: a table with an axis for each, over their candidates in order."""
+
+    positions: tuple[str, ...]
+    table: Table
+    _memo: dict[tuple[int | None, ...], int] = field(default_factory=dict)
+
+    def least(self, assignments: Mapping[str, int]) -> int:
+        """The least of any completion of some choices; positions of which nothing is said are open."""
+        key = tuple([assignments.get(at) for at in self.positions])
+        found = self._memo.get(key)
+        if found is None:
+            index = tuple(slice(None) if i is None else i for i in key)
+            found = self._memo[key] = int(self.table[index].min())
+        return found
+
+
+@dataclass
 class _Search:
     problem: Problem
     domains: dict[str, tuple[Part | None, ...]]
@@ -150,6 +169,7 @@ class _Search:
     certain: bool
     most: int
     budget: Spender
+    charges: Sequence[Charge] = ()
 
     def __post_init__(self) -> None:
         scoring = self.problem.scoring
@@ -193,7 +213,12 @@ class _Search:
                 touched.append(at)
         if total > self.limit:
             return False
-        return total + self._task_cost(self.always_touched.union(touched)) <= self.limit
+        total += self._task_cost(self.always_touched.union(touched))
+        for charge in self.charges:
+            if total > self.limit:
+                return False
+            total += charge.least(assignments)
+        return total <= self.limit
 
     def take(self, assignments: Mapping[str, int]) -> None:
         """Score a complete build and keep it if it is among the best so far."""
@@ -214,17 +239,25 @@ class _Search:
 
 
 def enumerate_builds(
-    problem: Problem, domains: Domains, limit: int, certain: bool, most: int, budget: Spender | None = None
+    problem: Problem,
+    domains: Domains,
+    limit: int,
+    certain: bool,
+    most: int,
+    budget: Spender | None = None,
+    charges: Sequence[Charge] = (),
 ) -> list[Found]:
     """The best ``most`` builds out of ``domains`` whose score is at most ``limit``, in order.
 
     With ``certain`` only builds of which every hard relation certainly holds; without, only the others that may
-    hold.  Complete: no build within the limit is missed.  Raises :class:`LimitReached` if the budget runs out.
+    hold.  ``charges`` are parts of the score beside prices, labour and ways
+    to donors; they only save time.  Complete: no build within the limit is missed.  Raises :class:`LimitReached`
+    if the budget runs out.
     """
     left = {at: tuple(parts) for at, parts in domains.items()}
     if any(not parts for parts in left.values()):
         return []
-    search = _Search(problem, left, limit, certain, most, budget or StepsBudget(None))
+    search = _Search(problem, left, limit, certain, most, budget or StepsBudget(None), charges)
     worst = Verdict.FITS if certain else Verdict.CHECK
     holds = []
     for relation in problem.hard:

@@ -44,7 +44,7 @@ class Interchange:
         looking: list[Look] = []
         alone = []
         for relation in self.problem.relations:
-            if at not in relation.scope or self.of_effort(relation):
+            if at not in relation.scope or relation.of_effort:
                 continue
             if relation.scope == (at,) and relation.looks_at is None:
                 alone.append(relation)
@@ -53,11 +53,6 @@ class Interchange:
         flow = self.problem.flow
         looking.append(flow.paths([Input("quantity", name) for name in flow.scope]).get(at, ()))
         self._looks[at], self._alone[at] = tuple(looking), tuple(alone)
-
-    @staticmethod
-    def of_effort(relation: Relation) -> bool:
-        """Whether a relation counts money, hours, skill, donors or changes."""
-        return any(item.source == "quantity" and item.name in EFFORT for item in relation.uses)
 
     def key(self, at: str, part: Part | None) -> Hashable:
         """Equal for the members of a class."""

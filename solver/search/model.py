@@ -1,9 +1,9 @@
 """Relations and costs as tables over what is left of every position's candidates.
 
-The variables are the positions and, for every set of tasks the same positions call for, one more (asked for or
-not).  A relation or a cost becomes a table where its variables allow no more than a given number of tuples; as
-candidates go, wider ones come within reach.  What never does is left to the enumeration, which knows every
-relation whole.
+The variables are the positions, whose values are the classes of candidates that nothing but money tells apart, and,
+for every set of tasks the same positions call for, one more (asked for or not).  A relation or a cost becomes a table
+where it has to be asked no more than so many times; as candidates go, wider ones come within reach.
+What never does is left to the enumeration, which knows every relation whole.
 
 Invariant: a build out of the candidates left that passes all hard relations has, on these tables, a cost no
 higher than its score.
@@ -12,6 +12,8 @@ higher than its score.
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import repeat
 from math import inf, prod
 
 import numpy as np
@@ -23,6 +25,7 @@ from ..problem import Problem
 from ..scoring import cents
 from .blur import Blurs
 from .elimination import Bounds, bounds
+from .enumeration import Charge
 from .factors import NEVER, Factor, expanded, gathered, ordered, projected, sliced, spread
 from .sources import Asked, Source, sources_of
 from .visits import visit_shares
@@ -35,6 +38,35 @@ MOST_BLURRED = 300
 Domains = Mapping[str, tuple[Part | None, ...]]
 
 
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A candidate: its price with the worth of its own labour, and what it costs by itself at the least, in cents."""
+
+    part: Part | None
+    price: int
+    cost: int
+
+
+def classes_of(
+    problem: Problem,
+    sources: Sequence[Source],
+    number: int,
+    at: str,
+    parts: tuple[Part | None, ...],
+    dearest: Mapping[str, int],
+) -> tuple[tuple[Member, ...], ...]:
+    """The candidates of a position in classes that no source and no task can tell apart."""
+    alone = [s for s in sources if s.scope == (number,)]
+    among = [s for s in sources if len(s.scope) > 1 and number in s.scope]
+    found: dict[Hashable, list[Member]] = {}
+    for part in parts:
+        touched = problem.effort.is_new(at, part), part is not None and part.host is not None
+        key = (*touched, *(s.cost({at: part}) for s in alone), *(s.alike(at, part) for s in among))
+        price = problem.scoring.part_cents(at, part, dearest)
+        found.setdefault(key, []).append(Member(part, price, price))
+    return tuple(map(tuple, found.values()))
+
+
 class Tables:
     """The tables of a problem; candidates can be dropped, and wider sources taken in when enough have gone.
 
@@ -45,17 +77,19 @@ class Tables:
         self.problem = problem
         self.positions = tuple(problem.domains)
         self.number = {at: i for i, at in enumerate(self.positions)}
-        self.domains = [tuple(domains[at]) for at in self.positions]
-        self.sizes = [len(parts) for parts in self.domains]
         self.blurs = Blurs(problem)
         self.waiting = list(sources_of(problem, certain))
+        dearest = problem.scoring.dearest_known(problem.domains)
+        self.domains = [
+            classes_of(problem, self.waiting, v, at, domains[at], dearest) for v, at in enumerate(self.positions)
+        ]
+        self.sizes = [len(own) for own in self.domains]
         self.factors: list[Factor] = []
         self.blurred: dict[str, Factor] = {}
         self.sharpness: dict[str, float] = {}
         self.answers: dict[str, dict[tuple[Hashable, ...], int]] = {s.name: {} for s in self.waiting}
-        self._add_prices()
+        self._weigh()
         self._add_tasks()
-        self._count_visits()
 
     def copy(self) -> Tables:
         """The same tables, to drop other candidates from; answers already had are shared."""
@@ -69,19 +103,19 @@ class Tables:
     @property
     def left(self) -> dict[str, tuple[Part | None, ...]]:
         """The candidates left at every position."""
-        return dict(zip(self.positions, self.domains, strict=True))
+        return {
+            at: tuple(m.part for own in classes for m in own)
+            for at, classes in zip(self.positions, self.domains, strict=True)
+        }
 
     @property
     def builds(self) -> int:
         """How many builds the candidates left make, whatever the relations say."""
-        return self.cells(range(len(self.positions)))
+        return prod(sum(map(len, classes)) for classes in self.domains)
 
     def cells(self, variables: Sequence[int]) -> int:
         """How many tuples variables have."""
-        cells = 1
-        for v in variables:
-            cells *= self.sizes[v]
-        return cells
+        return prod(self.sizes[v] for v in variables)
 
     def take(self, most_asked: int) -> None:
         """Make tables of every source that has to be asked no more than so often; the narrowest first, so that what
@@ -99,11 +133,11 @@ class Tables:
                 self._blur(source.name, source.asked, source.scope)
 
     def _alike(self, source: Source, v: int) -> dict[Hashable, list[int]]:
-        """The candidates of a position in groups that are alike to a source, by what it sees of them."""
+        """The classes of a position in groups that are alike to a source, by what it sees of them."""
         at = self.positions[v]
         found: dict[Hashable, list[int]] = {}
-        for i, part in enumerate(self.domains[v]):
-            found.setdefault(source.alike(at, part), []).append(i)
+        for i, own in enumerate(self.domains[v]):
+            found.setdefault(source.alike(at, own[0].part), []).append(i)
         return found
 
     def _blur(self, name: str, asked: Asked, scope: tuple[int, ...]) -> None:
@@ -112,14 +146,15 @@ class Tables:
         if self.sharpness.get(name, inf) <= cells * 4:
             return
         self.sharpness[name] = cells
-        found = self.blurs.table(asked.quantity, asked.cost, self.left, MOST_BLURRED, MOST_WIDE)
+        firsts = {self.positions[v]: tuple(own[0].part for own in self.domains[v]) for v in scope}
+        found = self.blurs.table(asked.quantity, asked.cost, firsts, MOST_BLURRED, MOST_WIDE)
         if found is not None:
             variables = [self.number[at] for at in found.positions]
             self.blurred[name] = ordered(variables, spread(found.costs, found.groups))
 
     def bounds(self, most_cells: int) -> Bounds:
         """The least score of any build out of the candidates left, and of any through each candidate."""
-        return bounds(self.sizes, [*self.factors, *self.blurred.values(), *self.visits], most_cells)
+        return bounds(self.sizes, [*self.factors, *self.blurred.values(), *self.costs], most_cells)
 
     def keep(self, low: Bounds, limit: int) -> Bounds:
         """Drop the values that no assignment within the limit can have; the bounds of those that stay.
@@ -130,15 +165,35 @@ class Tables:
         kept = [np.flatnonzero(costs <= limit) for costs in low.through]
         if not all(len(k) for k in kept):
             return Bounds(max(low.total, limit + 1), low.through)
-        if low.total > limit or all(len(k) == size for k, size in zip(kept, self.sizes, strict=True)):
+        if low.total > limit:
             return low
-        self.factors = [sliced(f, kept) for f in self.factors]
-        self.blurred = {name: sliced(f, kept) for name, f in self.blurred.items()}
-        self.sizes = [len(k) for k in kept]
-        for v, parts in enumerate(self.domains):
-            self.domains[v] = tuple(parts[i] for i in kept[v])
-        self._count_visits()
-        return Bounds(low.total, tuple(costs[k] for costs, k in zip(low.through, kept, strict=True)))
+        through = tuple(costs[k] for costs, k in zip(low.through, kept, strict=True))
+        if any(len(k) < size for k, size in zip(kept, self.sizes, strict=True)):
+            self.factors = [sliced(f, kept) for f in self.factors]
+            self.blurred = {name: sliced(f, kept) for name, f in self.blurred.items()}
+            self.sizes = [len(k) for k in kept]
+        for v, classes in enumerate(self.domains):
+            rooms = limit - through[v]
+            self.domains[v] = tuple(
+                tuple(m for m in own if m.cost - own[0].cost <= room)
+                for own, room in zip((classes[i] for i in kept[v]), rooms, strict=True)
+            )
+        self._weigh()
+        return Bounds(low.total, through)
+
+    def charges(self, domains: Domains) -> list[Charge]:
+        """What several positions cost together, labour apart, over some of the candidates left."""
+        places = []
+        for at, classes in zip(self.positions, self.domains, strict=True):
+            number = {m.part: i for i, own in enumerate(classes) for m in own}
+            places.append(np.array([number[part] for part in domains[at]]))
+        found = []
+        for factor in [*self.factors, *self.blurred.values()]:
+            labour = factor.scope[-1] >= len(self.positions)
+            if not labour and factor.table.any() and prod(len(places[v]) for v in factor.scope) <= MOST_WIDE:
+                table = factor.table[np.ix_(*(places[v] for v in factor.scope))]
+                found.append(Charge(tuple(self.positions[v] for v in factor.scope), table))
+        return found
 
     # -- filling
 
@@ -166,7 +221,7 @@ class Tables:
         sights = [tuple(own) for own in seen]
         table = np.full([len(own) for own in groups], NEVER, dtype=np.int64)
         names = [self.positions[v] for v in source.scope]
-        firsts = [[self.domains[v][own[0]] for own in g] for v, g in zip(source.scope, groups, strict=True)]
+        firsts = [[self.domains[v][own[0]][0].part for own in g] for v, g in zip(source.scope, groups, strict=True)]
         answers = self.answers[source.name]
         for index in map(tuple, np.argwhere(gathered(self._possible(source.scope), groups)).tolist()):
             key = tuple([own[i] for own, i in zip(sights, index, strict=True)])
@@ -179,20 +234,20 @@ class Tables:
 
     # -- costs
 
-    def _count_visits(self) -> None:
-        """What a used part costs at the least for the way to its donor: see :func:`visit_shares`."""
+    def _weigh(self) -> None:
+        """What each candidate costs by itself, the way to its donor included (see :func:`visit_shares`); the cheapest
+        of a class comes first and stands for it."""
         worth = cents(self.problem.scoring.worth("donors"))
         shares = visit_shares(self.problem.effort, self.left, worth) if worth else {}
-        self.visits = [
-            Factor((self.number[at],), np.array(share, dtype=np.int64)) for at, share in shares.items() if any(share)
-        ]
-
-    def _add_prices(self) -> None:
-        scoring = self.problem.scoring
-        dearest = scoring.dearest_known(self.problem.domains)
+        self.costs = []
         for v, at in enumerate(self.positions):
-            table = np.array([scoring.part_cents(at, p, dearest) for p in self.domains[v]], dtype=np.int64)
-            self._add(Factor((v,), table))
+            ways = iter(shares[at]) if shares else repeat(0)
+            self.domains[v] = tuple(
+                tuple(sorted((replace(m, cost=m.price + next(ways)) for m in own), key=lambda m: m.cost))
+                for own in self.domains[v]
+            )
+            cheapest = np.array([own[0].cost for own in self.domains[v]], dtype=np.int64)
+            self.costs.append(Factor((v,), cheapest))
 
     def _add_tasks(self) -> None:
         """One yes-or-no variable for each set of tasks that the same positions call for."""
@@ -231,6 +286,6 @@ class Tables:
         """One, where somebody has to work at a position."""
         table = np.zeros([self.sizes[v] for v in scope], dtype=np.int64)
         for index in np.ndindex(*table.shape):
-            build = {self.positions[v]: self.domains[v][i] for v, i in zip(scope, index, strict=True)}
+            build = {self.positions[v]: self.domains[v][i][0].part for v, i in zip(scope, index, strict=True)}
             table[index] = self.problem.effort.is_touched(at, build)
         return Factor(scope, table)

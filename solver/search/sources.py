@@ -65,7 +65,7 @@ def _seen(sights: Sights, paths: Mapping[str, tuple[str, ...]], at: str, part: P
 
 
 def sources_of(problem: Problem, certain: bool) -> tuple[Source, ...]:
-    """Every hard relation, preference and advice of a problem."""
+    """Every hard relation, preference and advice of a problem, but those that count money or work."""
     number = {at: i for i, at in enumerate(problem.domains)}
     scoring, flow, sights = problem.scoring, problem.flow, Sights(problem)
     limits = {
@@ -78,6 +78,7 @@ def sources_of(problem: Problem, certain: bool) -> tuple[Source, ...]:
     found = [
         Source(r.name, numbers(r.scope), partial(_refused, r, certain), r.alike, limits.get(r.name))
         for r in problem.hard
+        if not r.of_effort
     ]
     for term in scoring.terms:
         scope = numbers(flow.scope.get(term.quantity, ()))

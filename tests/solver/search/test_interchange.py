@@ -39,7 +39,7 @@ def test_a_member_in_place_of_another_changes_no_verdict(seed: int) -> None:
     """Over random builds, by asking every relation that does not count effort and every quantity."""
     problem, random = copied(random_problem(seed), seed), Random(seed)
     interchange = Interchange(problem)
-    relations = [r for r in problem.relations if not interchange.of_effort(r)]
+    relations = [r for r in problem.relations if not r.of_effort]
     classes = {at: interchange.classes(at) for at in problem.domains}
     for _ in range(30):
         build = {at: random.choice(parts) for at, parts in problem.domains.items()}

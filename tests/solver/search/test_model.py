@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from itertools import product
+from itertools import islice
 
 import pytest
 
 from shared.verdict import Verdict
 from solver.search.factors import NEVER
 from solver.search.model import Tables
-from tests.solver.random_problems import random_problem
+from tests.solver.random_problems import builds_of, random_problem
 
 SEEDS = range(12)
 MOST_BUILDS = 3_000
@@ -25,14 +25,27 @@ def test_no_build_scores_less_than_the_tables_say(seed: int, certain: bool) -> N
     dearest = problem.scoring.dearest_known(problem.domains)
     worst = Verdict.FITS if certain else Verdict.CHECK
     low = tables.bounds(MOST_CELLS)
-    for number, values in enumerate(product(*(range(size) for size in tables.sizes[: len(tables.positions)]))):
-        if number > 400:
-            break
-        build = {at: tables.domains[v][values[v]] for v, at in enumerate(tables.positions)}
+    through = [
+        {m.part: int(low.through[v][i]) + m.cost - own[0].cost for i, own in enumerate(classes) for m in own}
+        for v, classes in enumerate(tables.domains)
+    ]
+    for build in islice(builds_of(problem), 400):
         if all(r.verdict(build) <= worst for r in problem.hard):
             score = problem.scoring.score(build, dearest)
             assert low.total <= score
-            assert all(low.through[v][value] <= score for v, value in enumerate(values))
+            assert all(through[v][build[at]] <= score for v, at in enumerate(tables.positions))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_members_of_a_class_cannot_be_told_apart(seed: int) -> None:
+    problem = random_problem(seed)
+    tables = Tables(problem, problem.domains, True)
+    for at, classes in zip(tables.positions, tables.domains, strict=True):
+        for own in classes:
+            for relation in problem.relations:
+                if at in relation.scope and not relation.of_effort:
+                    for build in islice(builds_of(problem), 40):
+                        assert len({relation.verdict({**build, at: m.part}) for m in own}) == 1
 
 
 def test_what_is_kept_is_within_the_limit_and_the_copy_is_apart() -> None:
