@@ -1,18 +1,28 @@
-"""Exact counts of the combinations each rule rules out by itself."""
+"""Exact counts of the combinations each rule rules out: by itself, and beyond all the others."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from itertools import product
 from math import prod
+
+import numpy as np
+from numpy.typing import NDArray
+
+from shared.goal import Limit
+from shared.verdict import Verdict
 
 from .problem import Problem
 from .relations import Relation
 from .search.counts import Counter
+from .search.effort_counts import kept_by
 from .search.enumeration import LimitReached
 from .search.possible import Possible
 from .search.rules import RelationRule
 
-MOST_TUPLES = 3000
+MOST_TUPLES = 3_000
 MOST_NODES = 400
+MOST_WHOLE = 10_000
 
 
 def combinations_of(problem: Problem) -> int:
@@ -20,14 +30,52 @@ def combinations_of(problem: Problem) -> int:
     return prod(len(parts) for parts in problem.domains.values())
 
 
+@dataclass(frozen=True)
+class Whole:
+    """Every combination judged: how many meet all rules, and by rule what it refuses alone and beyond the others."""
+
+    meeting: int
+    alone: dict[str, int]
+    beyond: dict[str, int]
+
+
+def counted_whole(problem: Problem, most: int = MOST_WHOLE) -> Whole | None:
+    """The counts of a small catalogue, every rule asked of every combination; ``None`` for more than ``most``."""
+    if combinations_of(problem) > most:
+        return None
+    opened = [at for at, parts in problem.domains.items() if len(parts) > 1]
+    shape = [len(problem.domains[at]) for at in opened]
+    refused = {r.name: _refused(problem, r, opened, shape) for r in problem.hard}
+    refusals = sum(refused.values(), np.zeros(shape, dtype=np.int64))
+    return Whole(
+        meeting=int((refusals == 0).sum()),
+        alone={name: int(table.sum()) for name, table in refused.items()},
+        beyond={name: int((table & (refusals == 1)).sum()) for name, table in refused.items()},
+    )
+
+
+def _refused(problem: Problem, relation: Relation, opened: list[str], shape: list[int]) -> NDArray[np.bool_]:
+    """Which combinations of the positions with a choice a rule refuses."""
+    domains = problem.domains
+    own = [at for at in opened if at in relation.scope]
+    settled = {at: domains[at][0] for at in relation.scope if at not in own}
+    table = np.zeros([len(domains[at]) for at in own], dtype=bool)
+    for index in product(*(range(len(domains[at])) for at in own)):
+        build = {**settled, **{at: domains[at][i] for at, i in zip(own, index, strict=True)}}
+        table[index] = relation.verdict(build) is Verdict.NO
+    spread = table.reshape([len(domains[at]) if at in own else 1 for at in opened])
+    return np.broadcast_to(spread, shape)
+
+
 def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES) -> dict[str, int | None]:
     """For every hard relation how many combinations of all candidates it alone rules out.
 
     ``None`` where the scope has more than ``most_tuples`` combinations of candidates that the relation can tell
-    apart, and a few branchings do not count it either: such a relation is not counted rather than guessed.
+    apart, and it is no sum over the build either: such a relation is not counted rather than guessed.
     """
     problem = possible.problem
     total = combinations_of(problem)
+    limits = {f"want {limit.quantity}": limit for limit in problem.goal.limits}
     found: dict[str, int | None] = {}
     for relation in problem.hard:
         rule = possible.rule(relation)
@@ -35,14 +83,17 @@ def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES) -> dict[st
             size = prod(len(problem.domains[p]) for p in relation.scope)
             found[relation.name] = rule.refused() * (total // size) if size else 0
         else:
-            found[relation.name] = _by_branching(possible, relation, total)
+            found[relation.name] = _over_the_build(possible, relation, limits.get(relation.name), total)
     return found
 
 
-def _by_branching(possible: Possible, relation: Relation, total: int) -> int | None:
+def _over_the_build(possible: Possible, relation: Relation, limit: Limit | None, total: int) -> int | None:
     """The same for a limit on the whole build (money, labour, skill); ``None`` where that would take too long."""
-    if isinstance(possible.rule(relation), RelationRule):
+    if limit is None or isinstance(possible.rule(relation), RelationRule):
         return None
+    kept = kept_by(possible.problem, limit)
+    if kept is not None:
+        return total - kept
     try:
         return total - Counter(possible, MOST_NODES).count([relation])
     except LimitReached:

@@ -11,6 +11,8 @@ import sys
 from contextlib import suppress
 from enum import StrEnum
 from pathlib import Path
+from shutil import get_terminal_size
+from textwrap import wrap
 from typing import Annotated
 
 import typer
@@ -50,9 +52,39 @@ def visible(text: str) -> str:
     return _UNSEEN.sub(lambda match: json.dumps(match[0])[1:-1], text)
 
 
-def answer(text: str, out: Path | None) -> None:
-    """Give an answer: on stdout, or to a file that is written whole or not at all."""
+_MARK = re.compile(r" *(?:- |\[ \] |\d+\. )?")
+
+
+def folded(text: str, columns: int) -> str:
+    """Lines too long for so many columns folded between words, the rest of a line below its beginning.
+
+    Rows of tables, which have wide gaps, stay as they are.
+
+    >>> print(folded("- a spring and a damper", 12))
+    - a spring
+      and a
+      damper
+    """
+    lines = []
+    for line in text.split("\n"):
+        mark = _MARK.match(line)
+        indent = mark.end() if mark else 0
+        if len(line) <= columns or "  " in line[indent:] or columns < 2 * indent + 10:
+            lines.append(line)
+        else:
+            rest = " " * indent
+            lines += wrap(line, columns, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)
+    return "\n".join(lines)
+
+
+def answer(text: str, out: Path | None, fold: bool = False) -> None:
+    """Give an answer: on stdout, or to a file that is written whole or not at all.
+
+    With ``fold`` it is made to fit a terminal; what goes anywhere else stays as it is.
+    """
     text = visible(text)
+    if fold and out is None and sys.stdout.isatty():
+        text = folded(text, get_terminal_size().columns)
     if not text.endswith("\n"):
         text += "\n"
     if out is None or str(out) == "-":

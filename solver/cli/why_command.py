@@ -30,6 +30,6 @@ def why(
 
     with waiting("looking for reasons"):
         document = explain(goal, tuple(parts or ()), every, units.value)
-    answer(document.model_dump_json(indent=2) if json else why_text(document), out)
+    answer(document.model_dump_json(indent=2) if json else why_text(document), out, fold=not json)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)

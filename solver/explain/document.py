@@ -64,7 +64,10 @@ class ReasonGroup(Model):
 
 
 class WhyDocument(Model):
-    """The answer to a why."""
+    """The answer to a why.
+
+    ``best`` is a build with the part asked for: the best if ``best_proved``, else the cheapest that was found.
+    """
 
     format: Literal["swapwright why"] = "swapwright why"
     version: Literal[1] = 1
@@ -82,6 +85,7 @@ class WhyDocument(Model):
     doubtful: tuple[DoubtShown, ...] = ()
     together: MendShown | None = None
     best: BuildShown | None = None
+    best_proved: bool = True
     builds_with: int | None = None
     unusable: tuple[ReasonGroup, ...] = ()
     usable: tuple[CandidateShown, ...] = ()

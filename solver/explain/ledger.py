@@ -5,9 +5,11 @@ Every number is an exact count; where counting would take too long the ledger sa
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from shared.explained import Ledger, RuledOut
 
-from ..counting import combinations_of, removed_alone
+from ..counting import MOST_TUPLES, MOST_WHOLE, combinations_of, counted_whole, removed_alone
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
@@ -18,8 +20,20 @@ MOST_NODES_BEYOND = 3000
 MOST_WORK = 4_000
 
 
-def ledger(problem: Problem, possible: Possible | None = None) -> Ledger:
-    """The ledger of a problem."""
+def ledger(
+    problem: Problem,
+    possible: Possible | None = None,
+    most_tuples: int = MOST_TUPLES,
+    most_whole: int = MOST_WHOLE,
+) -> Ledger:
+    """The ledger of a problem.
+
+    A catalogue of at most ``most_whole`` combinations is counted whole; of a larger one the rules with at most
+    ``most_tuples`` combinations of their own, and what can be added up.
+    """
+    whole = counted_whole(problem, most_whole)
+    if whole is not None:
+        return _made(problem, whole.meeting, "", dict(whole.alone), dict(whole.beyond))
     possible = possible or Possible(problem)
     meeting: int | None = None
     why = ""
@@ -29,17 +43,37 @@ def ledger(problem: Problem, possible: Possible | None = None) -> Ledger:
         why = "too many rules look at too many parts at once"
     beyond: dict[str, int | None] = {}
     counter = Counter(possible, MOST_NODES_BEYOND, MOST_WORK)
-    alone = removed_alone(possible)
-    ordered = sorted(problem.hard, key=lambda r: ((n := alone[r.name]) is None, -(n or 0), r.name))
-    telling = [r for r in ordered if alone[r.name] != 0]
-    for relation in telling if meeting is not None else ():
+    alone = removed_alone(possible, most_tuples)
+    for name in _telling(problem, alone) if meeting is not None else ():
         try:
-            others = [r for r in problem.hard if r is not relation]
-            beyond[relation.name] = counter.count(others) - (meeting or 0)
+            beyond[name] = counter.count([r for r in problem.hard if r.name != name]) - (meeting or 0)
         except LimitReached:
             break
-    rules = tuple(
-        RuledOut(relation=r.name, kind=r.kind, says=r.says, alone=alone[r.name], beyond=beyond.get(r.name))
-        for r in telling
+    return _made(problem, meeting, why, alone, beyond)
+
+
+def _telling(problem: Problem, alone: Mapping[str, int | None]) -> list[str]:
+    """The rules that rule anything out or were not counted, what rules out most first, the uncounted last."""
+    names = [r.name for r in problem.hard if alone[r.name] != 0]
+    return sorted(names, key=lambda name: ((n := alone[name]) is None, -(n or 0), name))
+
+
+def _made(
+    problem: Problem, meeting: int | None, why: str, alone: Mapping[str, int | None], beyond: Mapping[str, int | None]
+) -> Ledger:
+    rules = {r.name: r for r in problem.hard}
+    return Ledger(
+        combinations=combinations_of(problem),
+        meeting=meeting,
+        not_counted=why,
+        rules=tuple(
+            RuledOut(
+                relation=name,
+                kind=rules[name].kind,
+                says=rules[name].says,
+                alone=alone[name],
+                beyond=beyond.get(name),
+            )
+            for name in _telling(problem, alone)
+        ),
     )
-    return Ledger(combinations=combinations_of(problem), meeting=meeting, not_counted=why, rules=rules)

@@ -21,11 +21,15 @@ Held = Callable[[Sequence[Group]], "frozenset[Group] | bool | None"]
 
 @dataclass(frozen=True)
 class MinimalSets:
-    """``conflicts`` and ``corrections``, smallest first; ``complete`` where there are no others of either."""
+    """``conflicts`` and ``corrections``, smallest first; ``complete`` where there are no others of either.
+
+    Of the conflicts in ``unproved`` it could not be told whether every member is needed.
+    """
 
     conflicts: tuple[tuple[Group, ...], ...]
     corrections: tuple[tuple[Group, ...], ...]
     complete: bool
+    unproved: frozenset[tuple[Group, ...]] = frozenset()
 
 
 def shrink(groups: Iterable[Group], held: Held) -> tuple[tuple[Group, ...], bool]:
@@ -73,6 +77,7 @@ def minimal_sets(
     conflicts: list[tuple[Group, ...]] = list(known)
     confirmed: dict[tuple[Group, ...], None] = {}
     untold: set[tuple[Group, ...]] = set()
+    unproved: set[tuple[Group, ...]] = set()
     questions = 0
 
     def asked(groups: Sequence[Group]) -> frozenset[Group] | bool | None:
@@ -96,6 +101,7 @@ def minimal_sets(
                 members, proved = shrink(answer, asked)
                 if not proved:
                     untold.add(chosen)
+                    unproved.add(members)
                 if members not in conflicts:
                     conflicts.append(members)
                 return True
@@ -112,6 +118,7 @@ def minimal_sets(
         tuple(sorted(conflicts, key=lambda c: (len(c), c))),
         tuple(sorted(corrections, key=lambda c: (len(c), c))),
         not untold and not wide,
+        frozenset(unproved),
     )
 
 

@@ -19,6 +19,7 @@ from .minimal import MinimalSets, minimal_sets, shrink
 
 GOAL = "the goal"
 CHOSEN = "your choice"
+MOST_WORK = 60_000
 MOST_OTHER_SIZE = 3
 MOST_OTHER_QUESTIONS = 16
 
@@ -144,11 +145,18 @@ class Questions:
         return self.ask([*self.trade, *(r for line in lines for r in line.relations)], hint)
 
     def sets(self, lines: Sequence[Line], most_size: int = 4) -> MinimalSets:
-        """All minimal conflicts and corrections among lines, every rule of the trade in force."""
+        """All minimal conflicts and corrections among lines, every rule of the trade in force.
+
+        After a fixed number of steps it ends with those found so far.
+        """
         self.ask(self.trade)  # what follows from these alone, every question below begins with
         owner = {r: i for i, line in enumerate(lines) for r in line.relations}
+        work = self.possible.work
+        until = work.spent + MOST_WORK
 
         def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
+            if work.spent > until:
+                return None
             reply = self.with_lines([lines[g] for g in sorted(groups)])
             if reply is None:
                 return None

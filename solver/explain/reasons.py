@@ -5,29 +5,36 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from knowledge.garage import read_goal
 from shared.part import Part
 from shared.units import System
+from shared.verdict import Verdict
 
 from ..problem import Problem, build_problem
+from ..relations import Build
 from ..search.best import best_builds
+from ..search.certainty import certain_build, none_certain
 from ..search.counts import Counter
-from ..search.enumeration import LimitReached
+from ..search.enumeration import Found, LimitReached
 from .document import Answer, Question, WhyDocument
 from .ledger import ledger
 from .mending import relaxed
 from .questions import GOAL, Conflict, Line, Questions, part_line
 from .refusal import MOST_SIZE, refusal
 from .relaxing import Relaxing
-from .showing import conflict_shown
+from .showing import conflict_shown, standing
 from .text import counted, refused_headline
 from .together import Together, chosen_parts
 from .usable import Usability, lines_in
 
 MOST_COUNT_NODES = 600
 MOST_WORK = 4_000
+MOST_STEPS = 40_000
+# More than a plan takes the time for.
+MOST_TUPLES = 8_000
+MOST_NODES_CHEAPEST = 400
 
 
 def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, units: System = "metric") -> WhyDocument:
@@ -72,7 +79,7 @@ def _answered(
 def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
     """Why a goal can or cannot be met."""
     questions = Questions(problem)
-    book = ledger(problem, questions.possible)
+    book = ledger(problem, questions.possible, MOST_TUPLES)
     reply = questions.with_lines(questions.lines)
     name = problem.goal.name
     if reply is None:
@@ -120,7 +127,9 @@ def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: 
         involved = [lines[i] for i in members]
         moves = together.relaxing.singly(involved)
         mends = together.mends_of_conflict(involved, moves)
-        conflicts.append(conflict_shown(questions, questions.rules_behind(involved), moves, units, mends))
+        conflict = questions.rules_behind(involved)
+        conflict = replace(conflict, minimal=conflict.minimal and members not in sets.unproved)
+        conflicts.append(conflict_shown(questions, conflict, moves, units, mends))
     if not sets.complete:
         remarks.append(f"Looked for ways out of up to {MOST_SIZE} changes; there may be more conflicts.")
     names = " and ".join(part.name for part in chosen.values())
@@ -159,15 +168,16 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
     questions = Questions(problem)
     named = f"{part.name} ({at.replace('_', ' ')})"
     goal_alone = questions.with_lines(questions.lines)
-    goal_met = goal_alone is not None and goal_alone.build is not None
-    verdict = Usability(questions, problem.hard if goal_met else questions.trade, units, True).one(at, part)
+    met_by = None if goal_alone is None else goal_alone.build
+    goal_met = met_by is not None
+    verdict = Usability(questions, problem.hard if goal_met else questions.trade, units, True).one(at, part, met_by)
     more: dict[str, Any] = {"parts": (f"{at}={part.id}",)}
     if not goal_met:
         more["remarks"] = ("The goal cannot be met by itself, so only the rules of the trade were asked.",)
-    if verdict.usable is None:
+    if verdict.build is None and not verdict.relations:
         text = f"{named}: whether a build uses it could not be told in the steps allowed"
         return _answered("part", problem, goal_file, "not told", text, **more)
-    if verdict.usable is False:
+    if verdict.build is None:
         fixed = lines_in(questions.lines, verdict.relations)
         rules = tuple(r for r in verdict.relations if r.source != GOAL)
         lines = (part_line(at, part), *fixed)
@@ -180,34 +190,70 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
     if not goal_met:
         text = f"{named}: it goes on the car with the right parts beside it"
         return _answered("part", problem, goal_file, "yes", text, **more)
-    return _used(questions, goal_file, at, part, units, more)
+    return _used(questions, goal_file, at, part, verdict.build, units, more)
 
 
 def _used(
-    questions: Questions, goal_file: str, at: str, part: Part, units: System, more: dict[str, Any]
+    questions: Questions, goal_file: str, at: str, part: Part, known: Build, units: System, more: dict[str, Any]
 ) -> WhyDocument:
-    """The answer about a part that some build uses."""
+    """The answer about a part that some build uses, ``known``, in a fixed number of steps."""
     from ..planning import build_shown  # planning asks this package for its refusals
 
     problem = questions.problem
     forced = replace(problem, relations=(*problem.relations, *part_line(at, part).relations))
-    best = best_builds(forced, 1).builds
     try:
         count: int | None = Counter(questions.possible, MOST_COUNT_NODES, MOST_WORK).count(problem.hard, {at: (part,)})
     except LimitReached:
         count = None
-    shown = build_shown(forced, best[0], 1, units)
-    many = "how many builds use it was not counted" if count is None else f"used by {counted(count, 'build')}"
+    found, how = best_with(forced, known)
+    shown = build_shown(forced, found, 1, units)
+    doubt = ", if checked" if found.doubtful else ""
+    untold = "could not be told in the steps allowed"
+    says = {
+        "best": f"the best build with it costs {shown.price.text}",
+        "cheapest": f"the cheapest build with it costs {shown.price.text}, whether it is the best {untold}",
+        "some": f"a build with it costs {shown.price.text}, whether one is cheaper or better {untold}",
+    }
+    many = "how many use it was not counted" if count is None else f"{counted(count, 'build')} use it"
     return _answered(
         "part",
         problem,
         goal_file,
-        "yes if checked" if best[0].doubtful else "yes",
-        f"{part.name} ({at.replace('_', ' ')}): {many}; the best with it costs {shown.price.text}",
+        "yes if checked" if found.doubtful else "yes",
+        f"{part.name} ({at.replace('_', ' ')}): can be used{doubt}; {says[how]}; {many}",
         best=shown,
+        best_proved=how == "best",
         builds_with=count,
         **more,
     )
+
+
+def best_with(
+    problem: Problem, known: Build, most_steps: int = MOST_STEPS
+) -> tuple[Found, Literal["best", "cheapest", "some"]]:
+    """A build of a problem one is ``known`` of, and what is proved of it, in a fixed number of steps.
+
+    The best where that can be told; else the cheapest of those that certainly fit, or where none of these is known of
+    those that fit if checked; else the cheapest that was found.
+    """
+    sure: Build | None = None
+    asked = problem
+    try:
+        sure = certain_build(problem, known)
+        asked = problem if sure is not None else none_certain(problem)
+    except LimitReached:
+        pass
+    try:
+        return best_builds(asked, 1, most_steps=most_steps).builds[0], "best"
+    except LimitReached:
+        pass
+    questions = Questions(problem, certain=sure is not None)
+    questions.possible.most_nodes = MOST_NODES_CHEAPEST
+    build, proved = Relaxing(questions, "metric").cheapest(problem.hard, known if sure is None else sure)
+    ids = tuple("" if p is None else p.id for p in build.values())
+    doubtful = standing(problem.hard, build) is Verdict.CHECK
+    score = problem.scoring.score(build, problem.scoring.dearest_known(problem.domains))
+    return Found(score, doubtful, ids, build), "cheapest" if proved else "some"
 
 
 def why_all(problem: Problem, goal_file: str, units: System) -> WhyDocument:

@@ -6,7 +6,7 @@ The one mechanism behind the refusals of ``plan``, ``why`` and ``graph``.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shared.explained import ConflictShown, MendShown, RelaxationShown
 from shared.units import System
@@ -46,6 +46,7 @@ def refusal(questions: Questions, units: System, thorough: bool = False) -> Refu
     for members in sets.conflicts:
         involved = [lines[i] for i in members]
         conflict = questions.rules_behind(involved, thorough)
+        conflict = replace(conflict, minimal=conflict.minimal and members not in sets.unproved)
         mends: Sequence[MendShown] = ()
         moves = relaxing.singly(involved)
         mends = relaxed(questions.problem, moves, {}, units)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from knowledge.layouts import EFFORT
 from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
 from shared.ranges import Range
 from shared.shown import ReasonShown
@@ -12,7 +13,7 @@ from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Build, Relation
-from ..words import VERDICT_WORDS, number, shown
+from ..words import VERDICT_WORDS, number, sentence, shown
 from .questions import Conflict, Line, Questions
 from .relaxing import Moved, Relaxation
 
@@ -173,7 +174,7 @@ def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) ->
         new_parts=new_parts(problem, build),
         verdict=VERDICT_WORDS[standing(relaxation.relations, build)],
         cheapest=relaxation.verified,
-        checks=_checks(problem, relaxation),
+        checks=_checks(problem, relaxation, units),
     )
 
 
@@ -188,15 +189,31 @@ def _as_now(moved: Moved, problem: Problem, units: System) -> bool:
     return show_number(end, measure, units) == show_number(moved.value, measure, units)
 
 
-def _checks(problem: Problem, relaxation: Relaxation) -> tuple[str, ...]:
-    """What is in doubt about the build of a relaxation and was not about the car as it is now."""
+def _checks(problem: Problem, relaxation: Relaxation, units: System) -> tuple[str, ...]:
+    """What is in doubt about the build of a relaxation and was not about the car as it is now.
+
+    Of money and labour that may or may not be too much, both sides.
+    """
     found: dict[str, None] = {}
     for relation in relaxation.relations:
-        if relation.verdict(relaxation.build) is Verdict.CHECK:
-            known = {n for r in relation.explain(problem.stock) for n in r.needs}
-            reasons = [r for r in relation.explain(relaxation.build) if r.verdict is Verdict.CHECK]
-            found.update({n: None for r in reasons for n in r.needs if n not in known})
+        if relation.verdict(relaxation.build) is not Verdict.CHECK:
+            continue
+        known = {n for r in relation.explain(problem.stock) for n in r.needs}
+        for reason in relation.explain(relaxation.build):
+            if reason.verdict is not Verdict.CHECK:
+                continue
+            if reason.needs:
+                found.update({_named(problem, n): None for n in reason.needs if n not in known})
+            elif any(item.name in EFFORT for item in relation.uses):
+                found[sentence(shown(reason, relation.severity, units))] = None
     return tuple(found)
+
+
+def _named(problem: Problem, need: str) -> str:
+    """What is to be looked at, with the name of a part in place of its id."""
+    what, of, owner = need.rpartition(" of ")
+    part = problem.garage.parts.get(owner)
+    return need if part is None else f"{what.replace('_', ' ')}{of}{part.name}"
 
 
 def standing(relations: Iterable[Relation], build: Build) -> Verdict:

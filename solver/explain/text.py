@@ -37,7 +37,8 @@ def why_text(document: WhyDocument) -> str:
     lines += _section("In doubt", [x for d in document.doubtful for x in _doubt(d)])
     if document.best is not None:
         new = [p.name for p in document.best.parts if p.status == "new" and p.comes_with is None]
-        lines += _section("The best build with it", [f"- {name}" for name in new])
+        head = "The best build with it" if document.best_proved else "A build with it"
+        lines += _section(head, [f"- {name}" for name in new])
     if document.question == "all":
         lines += _candidates(document.unusable, document.usable)
     if document.ledger is not None:
@@ -76,8 +77,8 @@ def refused_headline(goal: str, conflicts: Sequence[ConflictShown], relaxations:
         return f"{goal}: no build meets this goal; which of its lines clash could not be told in the steps allowed"
     least = min((len(r.changes) for r in relaxations), default=0)
     surely = min((len(r.changes) for r in relaxations if _surely(r)), default=least)
-    more = f", {surely} for certain" if surely > least else ""
-    give = f"; {counted(least, 'line')} of it must give at the least{more}" if least else ""
+    more = f", {surely} if nothing may be left in doubt" if surely > least else ""
+    give = f"; at least {counted(least, 'line')} of it must give way{more}" if least else ""
     return f"{goal}: no build meets this goal{give}"
 
 
@@ -94,14 +95,17 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
         asked = [m for m in conflict.members if m.kind != "rule"]
         rules = [m for m in conflict.members if m.kind == "rule"]
         names = "; ".join(m.text for m in asked) if asked else "the rules of the trade among themselves"
-        lines += ["", f"Conflict {number}: {names}"]
+        alone = ", whatever else gives way" if len(asked) == 1 else ""
+        lines += ["", f"Conflict {number}: {names}{alone}"]
         if not conflict.minimal:
             lines.append("  whether all of this is needed for the clash could not be told in the steps allowed")
         gives = {m.line: m for m in conflict.mends if m.line is not None}
-        if len(gives) > 1:
+        settles = [m for m in asked if m.name in gives or (m.kind == "part" and conflict.minimal)]
+        several = len(asked) > 1 and settles == asked
+        if several:
             lines.append("  one of these giving way settles it:")
         for member in asked:
-            lines += _asked(member, gives.get(member.name))
+            lines += _asked(member, gives.get(member.name), several)
         rest = [m for m in conflict.mends if m.line is None or m.line not in {a.name for a in asked}]
         names_of_rules = tuple(m.name for m in rules)
         if names_of_rules and names_of_rules in told_before:
@@ -118,16 +122,19 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
     return lines
 
 
-def _asked(member: MemberShown, mend: MendShown | None) -> list[str]:
+def _asked(member: MemberShown, mend: MendShown | None, several: bool) -> list[str]:
     """A line of a conflict, and how little of it has to give for the rest to be met."""
+    if member.kind == "part" and several:
+        return [f"- {member.text} left out"]
     gap = next((f", {r.gap} off" for r in member.reasons if r.gap), "")
     if mend is not None:
         name = member.text.partition(":")[0]
         give = mend.text.removeprefix(f"{name} ").removeprefix(f"{member.text} ")
         would = give if mend.kind == "dropped line" else f"{give} would do{gap}"
-        cost = "" if mend.total is None else f"; {mend.total.text} in all"
-        also = f" with {_listed(mend.also)}" if mend.also else ""
-        return [f"- {member.text} asked; {would}{cost}{also}{_if_checked(mend)}"]
+        cost = "" if mend.total is None or not (mend.also or mend.total.hi) else f"{mend.total.text} in all"
+        also = f"with {_listed(mend.also)}" if mend.also else ""
+        how = " ".join(x for x in (cost, also) if x)
+        return [f"- {member.text} asked; {would}", *([f"  {how}{_if_checked(mend)}"] if how else [])]
     if member.kind == "limit" and member.reasons:
         reason = member.reasons[0]
         return [f"- {member.text}: for example {reason.left.what} {reason.left.value}{gap}"]
@@ -211,14 +218,28 @@ def relaxation_lines(relaxations: Sequence[RelaxationShown]) -> list[str]:
             lines += ["", heads[_surely(relaxation)]]
         head, *more = [_change(c) for c in relaxation.changes]
         lines += [f"{number}. {head}", *(f"   {text}" for text in more)]
-        least = "from" if relaxation.cheapest else "for example"
-        lines.append(
-            f"   {least} {relaxation.price.text}, {relaxation.hours.text}, skill {relaxation.skill}: "
-            f"{_listed(relaxation.new_parts) or 'nothing new'}"
-        )
-        if relaxation.checks:
-            lines.append(f"   check first: {_listed(relaxation.checks, MOST_CHECKS)}")
+        least = "cheapest" if relaxation.cheapest else "for example"
+        lines.append(f"   fit: {'; '.join(relaxation.new_parts) or 'nothing new'}")
+        lines.append(f"   {least}: {relaxation.price.text}, {relaxation.hours.text}, skill {relaxation.skill}")
+        lines += [f"   check first: {text}" for text in _by_part(relaxation)]
     return lines
+
+
+def _by_part(relaxation: RelaxationShown) -> list[str]:
+    """What to check, that of one part together."""
+    found: dict[str, list[str]] = {}
+    for check in relaxation.checks:
+        name = next((n for n in relaxation.new_parts if check.endswith(f" {n}")), "")
+        what = check.removesuffix(name).removesuffix(" of ") if name else check
+        if what.endswith(", "):
+            what = what.removesuffix(", ").rpartition(" of ")[0]
+        found.setdefault(name, []).append(what)
+    return [f"{name}: {_few(whats)}" for name, whats in found.items() if name] + found.get("", [])
+
+
+def _few(names: Sequence[str]) -> str:
+    more = f" and {len(names) - MOST_CHECKS} more" if len(names) > MOST_CHECKS else ""
+    return ", ".join(names[:MOST_CHECKS]) + more
 
 
 def _surely(relaxation: RelaxationShown) -> bool:
@@ -248,7 +269,7 @@ def _candidates(groups: Sequence[ReasonGroup], usable: Sequence[CandidateShown])
     for group in groups:
         lines += ["", f"{group.says} [{', '.join(group.relations)}]"]
         if not group.minimal:
-            lines.append("  true, but not proved to be the smallest reason: some of these rules may not be needed")
+            lines.append("  true, but not proved to be the smallest reason; ask for the part alone for a longer look")
         for candidate in group.candidates:
             lines.append(f"- {candidate.name} ({candidate.position.replace('_', ' ')}): {candidate.says}")
     untold = [c for c in usable if c.usable is None]
@@ -274,14 +295,13 @@ def ledger_lines(ledger: Ledger | None) -> list[str]:
     rows = [
         [
             r.relation,
-            r.kind,
-            f"{r.alone:,}",
             share(r.alone or 0, ledger.combinations),
+            f"{r.alone:,}",
             f"{r.beyond:,}" if r.beyond else "",
         ]
         for r in counted_rules[:MOST_RULES]
     ]
-    lines = [head, *table(["rule", "kind", "it alone rules out", "share", "beyond all others"], rows)]
+    lines = [head, *table(["rule", "share", "it alone rules out", "beyond all others"], rows)]
     if len(counted_rules) > MOST_RULES:
         lines.append(f"  and {len(counted_rules) - MOST_RULES} more rules")
     uncounted = len(ledger.rules) - len(counted_rules)

@@ -5,8 +5,8 @@ The reason is made as small as can be told in a fixed number of steps; where tha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from shared.part import Part
 from shared.shown import ReasonShown
@@ -19,24 +19,30 @@ from ..search.possible import Reply
 from ..words import sentence
 from .document import CandidateShown, ReasonGroup
 from .minimal import shrink
-from .questions import Line, Questions, part_line
+from .questions import GOAL, Line, Questions, part_line
 from .showing import chain, reasons_of, source_of
 
 MOST_NODES = 600
-MOST_NODES_EACH = 150
-FEW_NODES = 20
-MOST_NODES_GROWING = 300
+MOST_NODES_FIRST = 2_000
+MOST_NODES_EACH = 300
+MORE_NODES = 10_000
+FEW_NODES = 60
+# Bounds asked only for a smaller core: leaving relations out one by one makes it small all the same.
+NOT_GENEROUS = 0
+MOST_NODES_GROWING = 400
 MOST_UNTOLD = 3
-MOST_WORK = 3_000
+MOST_WORK = 8_000
 MORE_WORK = 80_000
 MOST_AT_ONCE = 12
+NARROW = 3
 
 
 @dataclass(frozen=True)
 class Candidacy:
     """One candidate: a build that has it, or the relations no build with it can meet; neither where not told.
 
-    ``minimal`` tells that every relation was proved to be needed.
+    ``minimal`` tells that every relation was proved to be needed: ``witnesses`` has for each a build that has the
+    candidate and meets all the others.
     """
 
     position: str
@@ -44,6 +50,7 @@ class Candidacy:
     build: Build | None = None
     relations: tuple[Relation, ...] = ()
     minimal: bool = True
+    witnesses: Mapping[Relation, Build] = field(default_factory=dict, compare=False)
 
     @property
     def usable(self) -> bool | None:
@@ -57,13 +64,16 @@ class Usability:
     def __init__(
         self, questions: Questions, relations: Sequence[Relation], units: System, patient: bool = False
     ) -> None:
+        self.first = MOST_NODES_FIRST if patient else MOST_NODES
         self.nodes = MOST_NODES if patient else MOST_NODES_EACH
+        self.again = MORE_NODES if patient else 0
         self.patience = 4 * MOST_UNTOLD if patient else MOST_UNTOLD
         self.most_work = MORE_WORK if patient else MOST_WORK
         self.questions = questions
         self.problem = questions.problem
         self.relations = tuple(relations)
         self.units: System = units
+        self._known: dict[str, list[Candidacy]] = {}
 
     def _ask(
         self,
@@ -74,62 +84,100 @@ class Usability:
         most_nodes: int = MOST_NODES,
     ) -> Reply | None:
         try:
-            return self.questions.possible.ask(tuple(relations), {at: (part,)}, hint, most_nodes)
+            return self.questions.possible.ask(tuple(relations), {at: (part,)}, hint, most_nodes, NOT_GENEROUS)
         except LimitReached:
             return None
 
     def one(self, at: str, part: Part | None, hint: Build | None = None) -> Candidacy:
-        """The verdict on one candidate."""
-        reply = self._ask(self.relations, at, part, hint)
+        """The verdict on one candidate: by one narrow relation, by a reason already known, or by a search."""
+        for relation in self._narrow(at):
+            alone = self._ask([relation], at, part, None, FEW_NODES)
+            if alone is not None and alone.build is None:
+                return Candidacy(at, part, None, (relation,), True)
+        known = self._like_another(at, part)
+        if known is not None:
+            return known
+        reply = self._ask(self.relations, at, part, hint, self.first)
         if reply is None:
             return Candidacy(at, part)
         if reply.build is not None:
             return Candidacy(at, part, reply.build)
-        relations, proved = self.minimal(at, part, reply.core)
-        return Candidacy(at, part, None, relations, proved)
+        found = self.minimal(at, part, reply.core)
+        self._known.setdefault(at, []).append(found)
+        return found
 
-    def minimal(self, at: str, part: Part | None, core: Sequence[Relation]) -> tuple[tuple[Relation, ...], bool]:
-        """A minimal set of relations out of ``core`` that no build with a candidate meets, and whether that is proved.
+    def _narrow(self, at: str) -> list[Relation]:
+        """The relations that look at a position and few others, rules of the trade first."""
+        own = [r for r in self.relations if at in r.scope and len(r.scope) <= NARROW]
+        return sorted(own, key=lambda r: (r.source == GOAL, len(r.scope), r.name))
+
+    def _like_another(self, at: str, part: Part | None) -> Candidacy | None:
+        """The reason of another candidate of the position that none of its relations can tell from this one."""
+        for other in self._known.get(at, ()):
+            looking = [r for r in other.relations if at in r.scope]
+            if all(r.alike(at, part) == r.alike(at, other.part) for r in looking):
+                witnesses = {r: {**build, at: part} for r, build in other.witnesses.items()}
+                return replace(other, part=part, witnesses=witnesses)
+        return None
+
+    def minimal(self, at: str, part: Part | None, core: Sequence[Relation]) -> Candidacy:
+        """The candidate with a minimal set of relations out of ``core`` that no build with it meets.
 
         Rules of the trade that look at the candidate itself are kept longest, lines of the goal given up first.
         """
-        pool = sorted(core, key=lambda r: (r.source == "the goal", at not in r.scope, len(r.scope), r.name))
+        pool = sorted(core, key=lambda r: (r.source == GOAL, at not in r.scope, len(r.scope), r.name))
         for relation in pool:
             if at in relation.scope and len(pool) > 1:
                 alone = self._ask([relation], at, part, None, FEW_NODES)
                 if alone is not None and alone.build is None:
-                    return (relation,), True
+                    return Candidacy(at, part, None, (relation,), True)
+        if len(pool) > MOST_AT_ONCE:
+            pool = self.grown(at, part, pool)
         work = self.questions.possible.work
         until = work.spent + self.most_work
-        if len(pool) > MOST_AT_ONCE:
-            pool = self.grown(at, part, pool, until)
-        untold = 0
+        untold, nodes = 0, self.nodes
+        met: list[tuple[frozenset[int], Build]] = []
 
         def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
             nonlocal untold
+            if any(more.issuperset(groups) for more, _ in met):
+                return True
             if untold >= self.patience or work.spent > until:
                 return None
-            reply = self._ask([pool[g] for g in sorted(groups)], at, part, None, self.nodes)
+            reply = self._ask([pool[g] for g in sorted(groups)], at, part, None, nodes)
             if reply is None:
                 untold += 1
                 return None
-            return True if reply.build is not None else frozenset(i for i, r in enumerate(pool) if r in reply.core)
+            if reply.build is not None:
+                met.append((frozenset(groups), reply.build))
+                return True
+            return frozenset(i for i, r in enumerate(pool) if r in reply.core)
 
         members, proved = shrink(range(len(pool)), held)
-        return tuple(pool[g] for g in members), proved
+        before = len(pool) + 1
+        while not proved and self.again and len(members) < before:
+            # What could not be told with much else around often can be now.
+            before, untold, nodes, until = len(members), 0, self.again, work.spent + self.most_work
+            members, proved = shrink(members, held)
+        witnesses = {
+            pool[g]: build for g in members for groups, build in met if groups.intersection(members) == {*members} - {g}
+        }
+        return Candidacy(at, part, None, tuple(pool[g] for g in members), proved, witnesses)
 
-    def grown(self, at: str, part: Part | None, pool: Sequence[Relation], until: int) -> list[Relation]:
+    def grown(self, at: str, part: Part | None, pool: Sequence[Relation]) -> list[Relation]:
         """A few relations out of ``pool`` that no build with a candidate meets.
 
         A build that meets those taken so far is asked what refuses it, and the first of these is taken too: such
         questions have an easy yes, where leaving relations out of a large set makes many hard ones.
         """
+        work = self.questions.possible.work
+        until = work.spent + self.most_work
         taken: list[Relation] = []
-        while True:
+        while work.spent <= until:
             ordered = [r for r in pool if r in taken]
             reply = self._ask(ordered, at, part, None, MOST_NODES_GROWING)
-            if reply is None or self.questions.possible.work.spent > until:
-                return list(pool)
+            if reply is None:
+                break
             if reply.build is None:
                 return [r for r in pool if r in reply.core]
             build = reply.build
@@ -138,8 +186,9 @@ class Usability:
             if refusing is None:
                 refusing = next((r for r in left if r.verdict(build) is Verdict.NO), None)
             if refusing is None:
-                return list(pool)
+                break
             taken.append(refusing)
+        return list(pool)
 
     def everyone(self, hint: Build | None) -> list[Candidacy]:
         """The verdict on every part of the catalogue, in order; a build found for one counts for all it has."""
@@ -167,10 +216,12 @@ class Usability:
         return chain(lines, candidacy.relations)
 
     def _against(self, candidacy: Candidacy, relation: Relation) -> tuple[ReasonShown, ...]:
-        """What a relation of a minimal reason says against a build that has the candidate and meets the others."""
-        rest = [r for r in candidacy.relations if r is not relation]
-        reply = self._ask(rest, candidacy.position, candidacy.part)
-        return () if reply is None or reply.build is None else reasons_of([relation], reply.build, self.units)
+        """What a relation of a reason says against a build that has the candidate and meets the others, if known."""
+        build = candidacy.witnesses.get(relation)
+        if build is None and len(candidacy.relations) == 1:
+            reply = self._ask((), candidacy.position, candidacy.part)
+            build = None if reply is None else reply.build
+        return () if build is None else reasons_of([relation], build, self.units)
 
     def shown(self, candidacy: Candidacy) -> CandidateShown:
         """A candidate as it comes out, with the first reason in one line."""

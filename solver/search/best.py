@@ -19,6 +19,7 @@ from dataclasses import dataclass
 from shared.part import Part
 
 from ..problem import Problem
+from .certainty import no_certain_build
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
 from .factors import NEVER
 from .interchange import thinned
@@ -48,18 +49,21 @@ class Answer:
     complete: bool
 
 
-def best_builds(problem: Problem, most: int = 5, possible: Possible | None = None) -> Answer:
+def best_builds(
+    problem: Problem, most: int = 5, possible: Possible | None = None, most_steps: int | None = None
+) -> Answer:
     """The ``most`` best builds: certain ones by score, then those that fit if checked by score.
 
-    Complete and proven; see the module.
+    Complete and proven; see the module.  Raises :class:`LimitReached` where that takes more than ``most_steps``.
     """
     domains = (possible or Possible(problem)).left(problem.hard)
     if domains is None:
         return Answer((), True)
     found: list[Found] = []
+    spent = StepsBudget(most_steps)
     for certain in (True, False):
         if len(found) < most:
-            search = _Search(problem, certain, most - len(found))
+            search = _Search(problem, certain, most - len(found), spent)
             found += search.run(domains)
     return Answer(tuple(found), len(found) < most)
 
@@ -78,6 +82,7 @@ class _Search:
     problem: Problem
     certain: bool
     most: int
+    spent: StepsBudget
     above: int = -1
 
     def run(self, domains: Domains) -> list[Found]:
@@ -87,11 +92,13 @@ class _Search:
         worth trying, it is given more steps.
         """
         base = Tables(self.problem, domains, self.certain)
-        limit, gap, steps = NEVER - 1, 0, FIRST_STEPS
+        limit, gap, steps = NEVER - 1, 0, min(FIRST_STEPS, self.spent.most or FIRST_STEPS)
         while True:
             try:
                 found = self.within(base.copy(), limit, steps)
             except _Wandered as wandered:
+                if self.certain and not gap and no_certain_build(self.problem):
+                    return []
                 gap = min(wandered.limit - self.above, gap or FAR) // 3
                 if gap < LEAST_STEP:
                     gap, steps = LEAST_STEP, steps * 4
@@ -135,12 +142,14 @@ class _Search:
         """
         last = stage >= len(STAGES)
         if last or (stage >= USUAL_STAGES and tables.builds <= MANY_BUILDS):
+            budget = StepsBudget(steps)
+            left = thinned(self.problem, tables.left, self.most)
+            charges = tables.charges(left)
             try:
-                budget = StepsBudget(steps)
-                left = thinned(self.problem, tables.left, self.most)
-                charges = tables.charges(left)
                 return enumerate_builds(self.problem, left, limit, self.certain, self.most, budget, charges)
             except LimitReached:
+                self.spent.count += budget.count
+                self.spent.spend()
                 if last:
                     raise _Wandered(limit) from None
         return self.within(tables, limit, steps, stage)

@@ -56,6 +56,8 @@ class EffortRule:
         self.hosts = [None if host is None else self.number[host] for host in hosts]
         self.cheapest: list[dict[int, float]] = [{} for _ in candidates]
         self.least = [self._least(v, (1 << len(c)) - 1) for v, c in enumerate(candidates)]
+        # What every position spends at the least, in all; of skill, the highest class.
+        self.floor = max(self.least, default=0.0) if self.name == "skill" else sum(self.least)
         self.rising = [self._rising(row) for row in self.costs]
         self.memo: dict[tuple[int, ...], Pruned] = {}
 
@@ -162,13 +164,14 @@ class EffortRule:
         opened = [gone if v == position else mask for v, mask in enumerate(masks)]
         spent = {v: low for v, mask in enumerate(opened) if (low := self._least(v, mask)) > self.least[v]}
         touched = [] if self.name == "parts_changed" else self._touched(opened)
+        extra = self._extra(v for v, _ in touched)
         for v in sorted(spent, key=lambda v: (spent[v] - self.least[v], v)):
-            fewer = {u: low for u, low in spent.items() if u != v}
-            if self._too_much(fewer, touched):
-                spent = fewer
+            low = spent.pop(v)
+            if not self._too_much(spent, extra):
+                spent[v] = low
         for pair in list(touched):
             fewer_touched = [other for other in touched if other != pair]
-            if self._too_much(spent, fewer_touched):
+            if self._too_much(spent, self._extra(v for v, _ in fewer_touched)):
                 touched = fewer_touched
         needed = dict.fromkeys(range(len(masks)), 0)
         for v, low in spent.items():
@@ -178,11 +181,11 @@ class EffortRule:
                 needed[u] |= (1 << len(self.candidates[u])) - 1
         return {v: left for v, mask in needed.items() if v != position and (left := mask & ~masks[v])}
 
-    def _too_much(self, spent: Mapping[int, float], touched: Sequence[tuple[int, int | None]]) -> bool:
-        """Whether too much is spent by what is known of some positions, with the least at all others."""
-        extra = self._extra(v for v, _ in touched)
-        least = [spent.get(v, low) for v, low in enumerate(self.least)]
-        return (max([extra, *least]) if self.name == "skill" else extra + sum(least)) > self.most
+    def _too_much(self, spent: Mapping[int, float], extra: float) -> bool:
+        """Whether too much is spent by what is known of some positions, with ``extra`` and the least at all others."""
+        if self.name == "skill":
+            return max([extra, self.floor, *spent.values()]) > self.most
+        return extra + self.floor + sum(low - self.least[v] for v, low in spent.items()) > self.most
 
     def entailed(self, masks: Sequence[int]) -> bool:
         """Whether it is certain that every combination of the open candidates passes."""

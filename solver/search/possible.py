@@ -143,14 +143,16 @@ class Possible:
         forced: Mapping[str, Sequence[Part | None]] | None = None,
         hint: Build | None = None,
         most_nodes: int | None = None,
+        generous: int = GENEROUS,
     ) -> Reply:
         """A build that passes these relations with ``forced`` candidates only, or the core of a proof of none.
 
         Positions that no relation looks at hold what ``hint`` (or the car now) has.  Raises ``LimitReached`` if
-        that cannot be told within ``most_nodes`` choices.
+        that cannot be told within ``most_nodes`` choices.  ``generous`` is how many bounds may be asked only to make
+        the core smaller.
         """
         self.asked += 1
-        self.work.generous = GENEROUS
+        self.work.generous = generous
         search = _Search(self, relations, forced or {}, hint, most_nodes or self.most_nodes)
         return search.run()
 

@@ -2,7 +2,6 @@
 
 ``matching``  whether a car is a donor: three answers
 ``standing``  which car carries what, and the problem narrowed to what can be had today
-``certainty`` whether anything fits without a check
 ``covering``  the smallest set of cars
 ``readings``  what to read on a part, and which answer is good enough
 ``swaps``     one part changed in a build
@@ -25,7 +24,7 @@ from ..also_a_function import also_a_function
 from ..graph.sources import build_of
 from ..planning import plan_of
 from ..problem import Problem, build_problem
-from .certainty import no_certain_build, none_certain
+from ..search.certainty import no_certain_build, none_certain
 from .document import MissingShown, UntoldCar, YardDocument
 from .standing import Standing, had_today, standing
 from .walking import Walk, why_not_here
@@ -47,9 +46,7 @@ def yard(
     stand = standing(problem, cars)
     today = had_today(problem, stand)
     asked = today
-    if len(today.relations) > len(problem.relations) and no_certain_build(
-        problem.goal, problem.garage, lambda p: had_today(p, stand)
-    ):
+    if len(today.relations) > len(problem.relations) and no_certain_build(today):
         asked = none_certain(today)
     document = plan_of(asked, str(goal_file), most, units, ledger=False)
     everything = None

@@ -9,10 +9,12 @@ import unicodedata
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from shared.errors import SwapwrightError
 from solver.cli.app import remark
-from solver.cli.options import answer, visible, write_whole
+from solver.cli.options import answer, folded, visible, write_whole
 
 
 def test_what_a_terminal_obeys_is_written_out() -> None:
@@ -98,3 +100,23 @@ def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
     write_whole(pipe, "text")
     assert os.read(reader, 10) == b"text" and stat.S_ISFIFO(pipe.stat().st_mode)
     os.close(reader)
+
+
+@given(st.lists(st.lists(st.text("abc,.-", min_size=1, max_size=12), max_size=14), max_size=6), st.integers(20, 80))
+def test_folding_loses_nothing(lines: list[list[str]], columns: int) -> None:
+    text = "\n".join(" ".join(words) for words in lines)
+    out = folded(text, columns)
+    assert out.split() == text.split()
+    assert all(len(line) <= columns or len(line.split()) == 1 for line in out.split("\n"))
+
+
+def test_folding_hangs_and_leaves_tables_alone() -> None:
+    text = "12. tyre diameter at least 703.5 mm\n   fit: a spring; a damper; a hose\n  rule      share"
+    assert folded(text, 24).split("\n") == [
+        "12. tyre diameter at",
+        "    least 703.5 mm",
+        "   fit: a spring; a",
+        "   damper; a hose",
+        "  rule      share",
+    ]
+    assert folded("  rule                share", 12) == "  rule                share"

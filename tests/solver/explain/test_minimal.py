@@ -71,3 +71,10 @@ def test_hitting_sets(seed: int) -> None:
     sets = [frozenset(random.sample(range(6), random.randint(1, 3))) for _ in range(random.randint(0, 4))]
     expected = minimal([s for s in subsets(6) if all(s & other for other in sets)])
     assert set(hitting_sets([sorted(s) for s in sets], 6)) == expected
+
+
+def test_a_conflict_whose_members_were_not_all_proved_needed_is_named() -> None:
+    """Two of three groups clash, but no question about fewer than all three can be told."""
+    found = minimal_sets(3, lambda groups: frozenset(groups) if len(groups) == 3 else None, most_size=3)
+    assert found.conflicts == ((0, 1, 2),) and found.unproved == {(0, 1, 2)} and not found.complete
+    assert not minimal_sets(3, judged([frozenset((0, 1))]), most_size=3).unproved

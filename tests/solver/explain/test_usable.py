@@ -28,11 +28,13 @@ def test_verdicts_and_minimal_reasons(seed: int) -> None:
             assert having & verdicts.meeting(rest)
 
 
+@pytest.mark.parametrize("most_whole", [0, 10_000])
 @pytest.mark.parametrize("seed", range(4100, 4160))
-def test_the_ledger_is_what_enumeration_counts(seed: int) -> None:
+def test_the_ledger_is_what_enumeration_counts(seed: int, most_whole: int) -> None:
+    """Counted whole, as small catalogues are, and as large ones are."""
     problem = random_problem(seed)
     verdicts = Verdicts(problem)
-    book = ledger(problem)
+    book = ledger(problem, most_whole=most_whole)
     meeting = verdicts.meeting(problem.hard)
     assert book.combinations == len(verdicts.builds)
     assert book.meeting == len(meeting)

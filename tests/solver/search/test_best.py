@@ -43,7 +43,7 @@ def small_steps(patch: pytest.MonkeyPatch) -> None:
 
 
 def short_of_steps(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(best, "FIRST_STEPS", 3)
+    patch.setattr(best, "FIRST_STEPS", 12)
     patch.setattr(best, "FEW_BUILDS", 0)
 
 

@@ -1,0 +1,100 @@
+"""The build shown for a part that can be used, and whether any certain build exists, against plain enumeration."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from shared.verdict import Verdict
+from solver import demo_goal, why
+from solver.explain.reasons import best_with
+from solver.explain.text import why_text
+from solver.problem import Problem
+from solver.relations import Build
+from solver.search.certainty import no_certain_build, none_certain
+from tests.solver.random_problems import builds_of, random_problem
+
+
+def a_build(problem: Problem) -> Build:
+    """The first build that may hold."""
+    return next(b for b in builds_of(problem) if all(r.verdict(b) is not Verdict.NO for r in problem.hard))
+
+
+def levels(problem: Problem) -> tuple[list[int], list[int]]:
+    """The scores of every build that certainly fits, and of every one that fits if checked."""
+    dearest = problem.scoring.dearest_known(problem.domains)
+    found: tuple[list[int], list[int]] = ([], [])
+    for build in builds_of(problem):
+        worst = max((r.verdict(build) for r in problem.hard), default=Verdict.FITS)
+        if worst is not Verdict.NO:
+            found[worst is Verdict.CHECK].append(problem.scoring.score(build, dearest))
+    return found
+
+
+def test_every_way_of_ending_is_met() -> None:
+    ways = {best_with(p, a_build(p), 1)[1] for p in map(random_problem, range(5000, 5200)) if any(levels(p))}
+    assert ways == {"best", "cheapest", "some"}
+
+
+@pytest.mark.parametrize("seed", range(5000, 5120))
+def test_the_best_or_the_cheapest(seed: int) -> None:
+    """With steps it is the best; with one step it is the cheapest of the level that comes first, and not called the
+    best unless it is."""
+    problem = random_problem(seed)
+    certain, doubtful = levels(problem)
+    assert no_certain_build(problem) is (not certain)
+    if not certain and not doubtful:
+        return
+    expected = min(certain or doubtful)
+    found, how = best_with(problem, a_build(problem))
+    assert how == "best" and found.score == expected and found.doubtful is (not certain)
+    hurried, how = best_with(problem, a_build(problem), 1)
+    assert hurried.doubtful is (not certain)
+    if how == "best":
+        assert hurried.score == expected
+        return
+    price = problem.effort.price
+    least = [
+        (cost.hi if certain else cost.lo)
+        for build in builds_of(problem)
+        if max((r.verdict(build) for r in problem.hard), default=Verdict.FITS)
+        <= (Verdict.FITS if certain else Verdict.CHECK)
+        and (cost := price(build)) is not None
+    ]
+    own = price(hurried.build)
+    if how == "some":
+        assert own is None
+        return
+    assert own is not None
+    assert (own.hi if certain else own.lo) == pytest.approx(min(least), abs=0.02)
+
+
+@pytest.mark.parametrize("seed", range(5000, 5060))
+def test_a_problem_told_that_nothing_is_certain_has_the_same_doubtful_builds(seed: int) -> None:
+    problem = random_problem(seed)
+    certain, doubtful = levels(problem)
+    told = levels(none_certain(problem))
+    assert not told[0] and sorted(told[1]) == sorted([*certain, *doubtful])
+
+
+def test_a_part_in_doubtful_builds_only_is_told_with_what_was_shown(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Many doubtful builds score nearly alike: with few steps the one shown is not called the best."""
+    text = demo_goal("impossible").read_text("utf-8")
+    text = text.replace("at least 760 mm", "at least 703.5 mm").replace("at most 300", "at most 486")
+    text = text.replace("vehicle: vehicle.yaml", f"vehicle: {demo_goal().parent / 'vehicle.yaml'}")
+    text = text.replace("catalogue: [catalogue]", f"catalogue: [{demo_goal().parent / 'catalogue'}]")
+    goal = tmp_path / "goal.yaml"
+    goal.write_text(text, "utf-8")
+    proved = why(goal, ["master-28.6"])
+    assert proved.answer == "yes if checked" and proved.best is not None and proved.best_proved
+    assert "The best build with it" in why_text(proved)
+    monkeypatch.setattr(best_with, "__defaults__", (1,))
+    answer = why(goal, ["master-28.6"])
+    assert answer.answer == "yes if checked" and answer.best is not None and not answer.best_proved
+    assert any(p.id == "master-28.6" for p in answer.best.parts)
+    assert answer.best.score >= proved.best.score
+    assert "whether it is the best could not be told" in answer.headline
+    assert "The best build with it" not in why_text(answer)
