@@ -166,7 +166,8 @@ def _marked(
         and ((d["severity"] == "must" and d["verdict"] != "fits") or d["relation"] in told)
         and any(e["decides"] and other in steps for _, other, e in whole.edges(n, data=True))
     }
-    found: Graph = whole.subgraph({*steps, *rules, BODY}).copy()
+    found: Graph = whole.copy()  # not a subgraph: of a small one networkx gives the nodes in the order of a set
+    found.remove_nodes_from([n for n in whole if n not in {*steps, *rules, BODY}])
     for place, step in steps.items():
         found.nodes[place]["steps"] = step
     for place, change in changes.items():

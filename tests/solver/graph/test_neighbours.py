@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from knowledge.garage import read_goal
 from solver.demo import demo_goal
 from solver.graph import around
 
@@ -38,3 +39,10 @@ def test_bigger_shafts_call_for_another_carrier() -> None:
     edge = found.edges["rear_shafts", "rear_carrier", "rear-shafts-in-carrier"]
     assert edge["sides"] == "splines 31 against 25"
     assert max(d.get("steps", 0) for _, d in found.nodes(data=True)) == 2
+
+
+def test_nodes_stand_in_the_order_of_the_layout() -> None:
+    found = around(demo_goal(), "coil-lindel-long")
+    order = list(read_goal(demo_goal())[1].layout.positions)
+    reached = [n for n in found if n in order]
+    assert len(reached) > 5 and reached == sorted(reached, key=order.index)
