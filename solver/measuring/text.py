@@ -83,14 +83,20 @@ def _answers(document: MeasureDocument) -> list[str]:
 
 
 def _verdicts(document: MeasureDocument) -> list[str]:
-    """The rules that read it: first what changed, then what is not plainly good, then the rest by name."""
+    """The rules that read it, judged on the car as it stands: what changed, what is not plainly good, how many fit."""
     lines: list[str] = []
-    moved = [v for v in document.verdicts if v.before != v.after]
-    still = [v for v in document.verdicts if v.before == v.after]
-    for change in [*moved, *(v for v in still if v.after != "fits")]:
-        lines += _verdict(change)
-    fine = dict.fromkeys(v.relation for v in still if v.after == "fits")
-    return [*lines, f"  as before, fits: {', '.join(fine)}"] if fine else lines
+    for at in dict.fromkeys(v.position for v in document.verdicts):
+        here = [v for v in document.verdicts if v.position == at]
+        moved = [v for v in here if v.before != v.after]
+        still = [v for v in here if v.before == v.after]
+        fine = len({v.relation for v in still if v.after == "fits"})
+        put = f", with this at {at.replace('_', ' ')} and nothing else changed" if at else ""
+        lines += [f"  the rules that read it, on the car as it stands{put}:"]
+        for change in [*moved, *(v for v in still if v.after != "fits")]:
+            lines += _verdict(change)
+        if fine:
+            lines += [f"  as before, fits: {fine} {'rule' if fine == 1 else 'rules'} (--json has them)"]
+    return lines
 
 
 def _quantities(document: MeasureDocument) -> list[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -14,7 +15,7 @@ import pytest
 from knowledge.garage import read_goal
 from knowledge.measurements import FILE
 from shared.faults import BadInput
-from solver import check, measure, plan
+from solver import check, measure, new, plan
 from solver.demo import demo_folder
 from solver.measuring.document import MeasureDocument
 from solver.measuring.records import Said, known_attribute, known_part, record_of
@@ -67,6 +68,16 @@ def test_a_reading_changes_the_verdict_at_once(folder: Path) -> None:
     assert [p.id for p in built.parts if p.status == "new"] == ["spring-tall"]
     text = measure_text(document)
     assert "Tall spring" in text and "210 +/- 4 mm (measured), catalogue.yaml:6" in text
+
+
+def test_the_text_says_on_which_car_the_rules_are_judged(tmp_path: Path) -> None:
+    """The longer coils alone go solid before the front stops are crushed, though the best build, with stops 20 mm
+    lower, has them: without the heading the two lines contradict each other."""
+    new(tmp_path / "c")
+    text = measure_text(measure(tmp_path / "c", "coil-longer", "wire", "13.7 mm", how="caliper", at=AT))
+    heading = "  the rules that read it, on the car as it stands, with this at front coil and nothing else changed:"
+    assert f"{heading}\n  as before, coil-bind: does not fit\n" in text
+    assert re.search(r"^  as before, fits: \d+ rules \(--json has them\)$", text, re.M)
 
 
 def test_a_reading_of_what_is_fitted_counts_for_everything_compared_with_it(folder: Path) -> None:
