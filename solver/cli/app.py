@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from enum import IntEnum
 from importlib import import_module
+from io import TextIOWrapper
 
 import typer
 
@@ -54,6 +55,7 @@ def main() -> None:
     from shared.errors import SwapwrightError
     from shared.faults import BadInput
 
+    _ready()
     try:
         app()
     except SystemExit as stop:
@@ -70,7 +72,7 @@ def main() -> None:
         sys.stderr.close()
         sys.exit(Exit.ANSWERED)
     except (SwapwrightError, OSError) as error:
-        remark(f"cannot go on: {error}")
+        remark(f"cannot go on: {_said(error)}")
         sys.exit(Exit.BAD_INPUT)
     except RecursionError:
         remark("cannot go on: something is nested too deep")
@@ -78,6 +80,23 @@ def main() -> None:
     except Exception as error:
         remark(f"a fault of swapwright itself, please report it: {type(error).__name__}: {error}")
         sys.exit(Exit.OWN_FAULT)
+
+
+def _ready() -> None:
+    """Let names in any script out: what goes to a file or on is UTF-8, a screen that lacks a letter shows its code.
+
+    Left as it is, a stream of an older code page stops the answer half-way at the first letter it does not have.
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="backslashreplace")
+
+
+def _said(error: Exception) -> str:
+    """What went wrong, with the file before it and no number of the system's."""
+    if isinstance(error, OSError) and error.strerror:
+        return f"{error.filename}: {error.strerror}" if error.filename is not None else error.strerror
+    return str(error)
 
 
 def _bad_input(error: object) -> None:

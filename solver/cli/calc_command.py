@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer, write_whole_bytes
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here, write_whole_bytes
 
 
 @app.command(
@@ -23,7 +23,12 @@ def calc(
     ] = None,
     listing: Annotated[bool, typer.Option("--list", help="List the formulas by subject.")] = False,
     car: Annotated[
-        Path | None, typer.Option("--car", help="A goal file: inputs not given are those of its car as it stands.")
+        Path | None,
+        typer.Option(
+            "--car",
+            help="A goal file, or the folder of the only one: inputs not given are those of its car as it stands.",
+            callback=goal_here,
+        ),
     ] = None,
     against: Annotated[
         str | None, typer.Option("--against", help='Compute along one input: "name=lo to hi", with units.')

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import sys
 from enum import StrEnum
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from .app import Exit, app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer, write_whole_bytes
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, write_whole_bytes
 
 
 class To(StrEnum):
@@ -35,7 +34,7 @@ class Which(StrEnum):
 
 @app.command(epilog="Example: swapwright graph plan.json --to svg --show changed --out plan.svg")
 def graph(
-    source: Annotated[Path, typer.Argument(help="A plan's JSON, or a goal file, which is planned first.")],
+    source: SourceArgument,
     to: Annotated[To, typer.Option("--to", help="The format to write.")] = To.SVG,
     show: Annotated[Which, typer.Option("--show", help="Only what changes, is doubtful, or clashes.")] = Which.ALL,
     around: Annotated[

@@ -32,6 +32,28 @@ OutOption = Annotated[Path | None, typer.Option("--out", help="Write the answer 
 UnitsOption = Annotated[Units, typer.Option("--units", help="Print in these units.")]
 
 
+def goal_here(path: Path | None) -> Path | None:
+    """The only goal of a folder where a folder is named; anything else as it is.
+
+    Raises :class:`shared.faults.BadInput` where the folder holds no goal, or several.
+    """
+    if path is None or not path.is_dir():
+        return path
+    from ..measuring.asking import goal_at
+
+    return goal_at(path)
+
+
+GoalArgument = Annotated[Path, typer.Argument(help="The goal file, or the folder of the only one.", callback=goal_here)]
+SourceArgument = Annotated[
+    Path,
+    typer.Argument(
+        help="A plan's JSON, or a goal file (or the folder of the only one), which is planned first.",
+        callback=goal_here,
+    ),
+]
+
+
 # What a terminal obeys or a reader cannot see: control characters but for the line's end and the tab, marks that turn
 # the direction of writing, separators of lines, what takes no room, halves of characters.  Joiners that scripts need
 # to write words are no such thing.

@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from .app import Exit, app
-from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
 
 
 @app.command(epilog="Example: swapwright page plan.json --out plan.html")
 def page(
-    source: Annotated[Path, typer.Argument(help="A plan's JSON, or a goal file, which is planned first.")],
+    source: SourceArgument,
     build: Annotated[int, typer.Option("--build", min=1, max=50, help="Which of the plan's builds.")] = 1,
     json: JsonOption = False,
     out: OutOption = None,

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here
 from .waiting import waiting
 
 
@@ -22,7 +22,10 @@ class Engines(StrEnum):
 
 @app.command(epilog="Example: swapwright plan goal.yaml --json --out plan.json")
 def plan(
-    goal: Annotated[Path | None, typer.Argument(help="The goal file; without one, the demo's.")] = None,
+    goal: Annotated[
+        Path | None,
+        typer.Argument(help="The goal file, or the folder of the only one; without, the demo's.", callback=goal_here),
+    ] = None,
     most: Annotated[int, typer.Option("--most", min=1, max=50, help="How many builds to show.")] = 3,
     json: JsonOption = False,
     out: OutOption = None,

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from .app import Exit, app
-from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
 
 
 class To(StrEnum):
@@ -23,7 +22,7 @@ class To(StrEnum):
 
 @app.command(epilog="Example: swapwright shop plan.json --to csv --out list.csv")
 def shop(
-    source: Annotated[Path, typer.Argument(help="A plan's JSON, or a goal file, which is planned first.")],
+    source: SourceArgument,
     to: Annotated[To, typer.Option("--to", help="The format to write.")] = To.TEXT,
     build: Annotated[int, typer.Option("--build", min=1, max=50, help="Which of the plan's builds.")] = 1,
     json: JsonOption = False,

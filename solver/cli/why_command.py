@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from .app import Exit, app
-from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer
 from .waiting import waiting
 
 
 @app.command(epilog="Example: swapwright why goal.yaml rear-shafts-31 stock-rear-carrier")
 def why(
-    goal: Annotated[Path, typer.Argument(help="The goal file.")],
+    goal: GoalArgument,
     parts: Annotated[
         list[str] | None,
         typer.Argument(help="Parts by id, or position=id. One: why not this part. Several: do they go together."),

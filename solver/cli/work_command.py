@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from .app import Exit, app
-from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
 
 
 @app.command(epilog="Example: swapwright work plan.json --build 2 --people 2")
 def work(
-    source: Annotated[Path, typer.Argument(help="A plan's JSON, or a goal file, which is planned first.")],
+    source: SourceArgument,
     build: Annotated[int, typer.Option("--build", min=1, max=50, help="Which of the plan's builds.")] = 1,
     people: Annotated[int, typer.Option("--people", min=1, max=2, help="2 adds who does what when.")] = 1,
     stands: Annotated[int, typer.Option("--stands", min=1, max=8, help="How many axle stands there are.")] = 4,

@@ -8,12 +8,12 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer, write_whole
+from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer, write_whole
 
 
 @app.command(epilog="Example: swapwright yard goal.yaml --cars saturday.csv --plan plan.json")
 def yard(
-    goal: Annotated[Path, typer.Argument(help="The goal file.")],
+    goal: GoalArgument,
     cars: Annotated[Path, typer.Option("--cars", help="The list of cars standing there: CSV or YAML.")],
     compare: Annotated[
         bool, typer.Option("--compare", help="Also plan with the whole catalogue, to see what is missing here.")

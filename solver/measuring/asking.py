@@ -35,7 +35,7 @@ def goal_at(place: Path) -> Path:
     if len(found) == 1:
         return found[0]
     names = ", ".join(p.name for p in found)
-    mend = f"name one with --goal: {names}"
+    mend = f"name one: {names}"
     raise BadInput([Fault(str(place), 0, "not-a-file", f"{len(found)} goals in this folder", "one goal", mend)])
 
 

@@ -17,8 +17,8 @@ ROOT = Path(__file__).parent.parent.parent
 TRAILER = ROOT / "tests" / "data" / "trailer"
 
 
-def run(*arguments: object, seed: str = "0") -> subprocess.CompletedProcess[str]:
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONHASHSEED": seed}
+def run(*arguments: object, seed: str = "0", **more: str) -> subprocess.CompletedProcess[str]:
+    environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONHASHSEED": seed, **more}
     code = "from solver.cli import main; main()"
     return subprocess.run(
         [sys.executable, "-c", code, *map(str, arguments)], capture_output=True, text=True, env=environment, check=False
@@ -161,3 +161,35 @@ def test_a_rule_on_the_car_alone_is_told_alike_everywhere(folder: Path) -> None:
         told = json.loads(done.stdout)
         assert [[m["name"] for m in c["members"]] for c in told["conflicts"]] == [["X3"]]
         assert told["ledger"]["meeting"] == 0
+
+
+@pytest.mark.parametrize(
+    "command", ["plan", "why", "shop", "work", "graph --to dot", "page", "calc lift --car", "yard --cars {cars}"]
+)
+def test_the_folder_of_the_only_goal_is_as_good_as_its_file(folder: Path, command: str) -> None:
+    cars = folder / "cars.csv"
+    cars.write_text("make,model\nNone,Here\n", "utf-8")
+    words = [w.format(cars=cars) for w in command.split()]
+    named, meant = run(*words, folder / "goal.yaml"), run(*words, folder)
+    assert (named.returncode, named.stdout, named.stderr) == (meant.returncode, meant.stdout, meant.stderr)
+
+
+def test_of_several_goals_in_a_folder_one_is_to_be_named(folder: Path) -> None:
+    shutil.copy(folder / "goal.yaml", folder / "other.yaml")
+    done = run("plan", folder)
+    assert done.returncode == 2 and not done.stdout
+    assert "2 goals in this folder" in done.stderr and "name one: goal.yaml, other.yaml" in done.stderr
+
+
+def test_a_name_in_any_script_goes_out_whatever_the_code_page(folder: Path) -> None:
+    catalogue = folder / "catalogue.yaml"
+    text = catalogue.read_text("utf-8")
+    assert "name: Tall spring" in text
+    catalogue.write_text(text.replace("name: Tall spring", "name: Πάνω \N{SNOWMAN}"), "utf-8")
+    plain, old = run("plan", folder, "--json"), run("plan", folder, "--json", PYTHONIOENCODING="cp1252")
+    assert "Πάνω \N{SNOWMAN}" in plain.stdout and (old.returncode, old.stdout) == (0, plain.stdout)
+
+
+def test_a_folder_in_place_of_a_file_is_told_in_words(folder: Path) -> None:
+    done = run("plan", folder, "--out", folder)
+    assert done.returncode == 2 and done.stderr.rstrip() == f"cannot go on: {folder}: Is a directory"
