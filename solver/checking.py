@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from knowledge.dataflow import inputs_of
 from knowledge.garage import Garage, read_goal
-from shared.evidence import Evidence
+from knowledge.readable import VEHICLE
+from shared.evidence import Evidence, Value
 from shared.faults import BadInput, Fault
+from shared.part import Place
 from shared.ranges import Range
 from shared.shown import Model
 from shared.units import System, show
@@ -18,7 +21,7 @@ from .measuring.telling import Telling
 
 
 class Doubt(Model):
-    """A value that is unknown, only claimed or guessed, or a range."""
+    """A value that is unknown, only claimed or guessed, or a range; ``part`` is an id, or ``vehicle`` for the car."""
 
     part: str
     attribute: str
@@ -118,8 +121,8 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
 
 
 def doubts_of(garage: Garage, units: System) -> list[Doubt]:
-    """Every doubtful value of a catalogue's own parts, in the order of ids."""
-    found = []
+    """Every doubtful value of the car, then of a catalogue's own parts in the order of ids."""
+    found = _doubts_of_the_car(garage, units)
     for part in garage.parts.values():
         if part.base is not None:
             continue
@@ -129,19 +132,40 @@ def doubts_of(garage: Garage, units: System) -> list[Doubt]:
             attributes = garage.layout.interfaces[kind.ports[port].interface].attributes
             stated += [(f"{port}.{name}", v, attributes[name].measure) for name, v in (values or {}).items()]
         for name, value, measure in stated:
-            known = value.value
-            width = isinstance(known, Range) and not known.exact
-            if known is None or width or (value.evidence <= Evidence.CLAIMED and part.evidence > value.evidence):
-                text = "unknown" if known is None else known if isinstance(known, str) else show(known, measure, units)
-                place = part.place
-                found.append(
-                    Doubt(
-                        part=part.id,
-                        attribute=name,
-                        value=text,
-                        evidence=value.evidence.word,
-                        file="" if place is None else place.file,
-                        line=0 if place is None else place.line,
-                    )
-                )
+            if _doubtful(value) or (value.evidence <= Evidence.CLAIMED and part.evidence > value.evidence):
+                found.append(_doubt(part.id, name, value, measure, part.place, units))
     return found
+
+
+def _doubts_of_the_car(garage: Garage, units: System) -> list[Doubt]:
+    """What is computed from, or meets a part, and is stated with a doubt or not at all; torques are for the bench."""
+    layout, car = garage.layout, garage.vehicle
+    asked = [i for quantity in layout.quantities.values() for i in inputs_of(quantity)]
+    asked += [i for r in layout.requirements for i in (r.subject, r.at_least, r.at_most) if i is not None]
+    needed = {i.name for i in asked if i.source == "vehicle"}
+    values = [(n, car.attribute(n), a.measure) for n, a in layout.vehicle.items() if n in needed]
+    for port, stated in car.ports.items():
+        attributes = layout.interfaces[layout.body[port].interface].attributes
+        values += [(f"{port}.{name}", value, attributes[name].measure) for name, value in stated.items()]
+    return [
+        _doubt(VEHICLE, name, value, measure, car.place, units)
+        for name, value, measure in values
+        if _doubtful(value) or value.evidence <= Evidence.CLAIMED
+    ]
+
+
+def _doubtful(value: Value) -> bool:
+    known = value.value
+    return known is None or (isinstance(known, Range) and not known.exact)
+
+
+def _doubt(part: str, name: str, value: Value, measure: str, place: Place | None, units: System) -> Doubt:
+    known = value.value
+    return Doubt(
+        part=part,
+        attribute=name,
+        value="unknown" if known is None else known if isinstance(known, str) else show(known, measure, units),
+        evidence=value.evidence.word,
+        file="" if place is None else place.file,
+        line=0 if place is None else place.line,
+    )

@@ -10,7 +10,7 @@ import pytest
 from knowledge.garage import read_goal
 from shared.plan import PlanDocument
 from shared.units import System
-from solver import check, demo_goal, plan, why
+from solver import check, demo_goal, new, plan, why
 from solver.page.sheet import page_of_build
 from solver.problem import build_problem
 from solver.report import check_text, consequence_lines, plan_text
@@ -60,6 +60,30 @@ def test_check_tells_what_was_read() -> None:
     found = check([trailer / "goal.yaml"])
     assert found.files == ("catalogue.yaml",)
     assert check_text(found).startswith("No faults: 1 goal, 12 candidate parts from 1 file, 4 positions")
+
+
+def test_check_tells_what_of_the_car_is_unknown_or_claimed(tmp_path: Path) -> None:
+    """What nobody wrote down counts as unknown, and a torque only the bench needs is no doubt of a plan."""
+    folder = tmp_path / "c"
+    new(folder)
+    whole = {(d.part, d.attribute) for d in check([folder]).doubts}
+    file = folder / "vehicle.yaml"
+    text = file.read_text("utf-8")
+    assert "  wheelbase: 2560 mm\n" in text and "  kerb_front: 781 kg\n" in text
+    text = text.replace("  wheelbase: 2560 mm\n", "").replace(
+        "front: 781 kg", "front: {value: 781 kg, evidence: claimed}"
+    )
+    file.write_text(text.replace("cg_height_driver: 648 mm", "cg_height_driver: 640 mm to 656 mm"), "utf-8")
+    doubts = {(d.part, d.attribute): d for d in check([folder]).doubts}
+    assert not any(part == "vehicle" for part, _ in whole)
+    assert set(doubts) - whole == {
+        ("vehicle", "wheelbase"),
+        ("vehicle", "kerb_front"),
+        ("vehicle", "cg_height_driver"),
+    }
+    assert doubts["vehicle", "wheelbase"].value == "unknown"
+    assert doubts["vehicle", "kerb_front"].evidence == "claimed"
+    assert doubts["vehicle", "cg_height_driver"].value == "640.0 to 656.0 mm"
 
 
 def test_what_to_measure_is_asked_for_alike_everywhere(tmp_path: Path) -> None:
