@@ -123,7 +123,9 @@ def _headline(whole: BuildShown, verdict: VerdictWord, broken: int) -> str:
         return f"{parts}: does not fit any more, {broken} reason{'' if broken == 1 else 's'}; plan again"
     if verdict == "fits if checked":
         return f"{parts}: fits if what stands under Measure is as it has to be"
-    return f"{parts}: every check passed"
+    beside = [f"{len(whole.advice)} of its advice not followed"] if whole.advice else []
+    beside += [f"{len(whole.looks)} to look into"] if whole.looks else []
+    return "; ".join([f"{parts}: every rule holds", *beside])
 
 
 def _buy(problem: Problem, build: Build, part: PartShown) -> BuyShown:

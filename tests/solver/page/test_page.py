@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
 
-from solver import page, plan
+from solver import demo_goal, page, plan
 from solver.page.document import PageDocument
 from solver.page.markup import page_html
 from tests.solver.page.pages import DOUBTFUL, TRAILER, page_with, refused_page, refused_trailer, trailer_problem
@@ -109,6 +110,16 @@ def test_a_build_that_no_longer_fits_says_so() -> None:
     assert found.answer == "no" and "does not fit any more" in found.headline
     assert any(reason.gap == "97.0 mm" for reason in found.broken)
     assert "What no longer fits" in page_html(found)
+
+
+def test_that_every_rule_holds_does_not_hide_what_is_to_be_looked_into() -> None:
+    found = page(demo_goal("tight"))
+    assert found.answer == "yes" and found.looks
+    held = re.fullmatch(
+        r"\d+ parts: every rule holds(; \d+ of its advice not followed)?; (\d+) to look into", found.headline
+    )
+    assert held is not None and int(held[2]) == len(found.looks)
+    assert (held[1] is None) == (not found.advice)
 
 
 def test_a_plans_file_and_its_goal_give_the_same_page(tmp_path: Path) -> None:
