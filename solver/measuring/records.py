@@ -65,8 +65,8 @@ def known_attribute(garage: Garage, wear: Wear, part: str, path: str) -> Attribu
         return known[path]
     what = "an attribute of the car" if part == VEHICLE else f"an attribute of a {garage.parts[part].kind}"
     alike = sorted(p for p in known if p.partition(".")[2] == path)
-    mend = f"did you mean {' or '.join(alike)}?" if alike else nearest(path, known)
-    raise _bad("unknown-attribute", repr(path), what, mend or f"swapwright measure {part} lists them")
+    mend = f"did you mean {' or '.join(alike)}?" if alike else nearest(path.lower(), known)
+    raise _bad("unknown-attribute", repr(path), what, mend or f"one of: {', '.join(sorted(known))}")
 
 
 def tolerance_text(attribute: Attribute, said: Said) -> tuple[str, Evidence]:

@@ -112,6 +112,7 @@ def test_every_fault_has_a_mend() -> None:
     for asked, says in (
         (lambda: known_part(garage, "spring"), "spring-old"),
         (lambda: known_attribute(garage, {}, "wheel-tape", "circle"), "face.circle"),
+        (lambda: known_attribute(garage, {}, "wheel-tape", "FACE.CIRCLE"), "did you mean 'face.circle'?"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", how="calliper")), "caliper"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", tolerance="1 kg")), "mass"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", at="noon")), "2026-03-07"),
@@ -121,6 +122,15 @@ def test_every_fault_has_a_mend() -> None:
         with pytest.raises(BadInput) as caught:
             asked()
         assert says in str(caught.value), caught.value
+
+
+def test_an_attribute_like_none_is_answered_with_all_there_are() -> None:
+    """A coil has more than a person keeps in mind, and the car many more; no other command lists them."""
+    _, garage = read_goal(demo_folder() / "goal-tight.yaml")
+    for part, some in (("coil-lindel-long", ("wire", "upper.outside", "mean_diameter")), ("vehicle", ("wheelbase",))):
+        with pytest.raises(BadInput) as caught:
+            known_attribute(garage, {}, part, "zzzzzz")
+        assert all(name in caught.value.faults[0].mend for name in some), caught.value
 
 
 def test_the_tool_sets_tolerance_and_evidence() -> None:
