@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown
 from shared.shown import ReasonShown
@@ -14,6 +15,7 @@ from .tables import table
 from .words import sentence
 
 MOST_SAME = 6
+MANY = 5  # checks that one answer settles before that answer is named ahead of them
 BEST = "the best builds"
 
 
@@ -27,7 +29,7 @@ def plan_text(document: PlanDocument) -> str:
     lines += ["", f"Build 1 in full: {best.price.text}, {best.hours.text}, skill {best.skill}", ""]
     lines += parts_lines(best)
     lines += ["", "Consequences", *consequence_lines(best)]
-    lines += _section("Check before paying", _reason_lines(best.checks, needs=True))
+    lines += _section("Check before paying", [*_first_of_all(best.checks), *_reason_lines(best.checks, needs=True)])
     lines += _section("Advice not followed", _reason_lines(best.advice))
     lines += _section("Look into", _look_lines(best.looks))
     lines += _section("Cautions", [f"! {c}" for c in best.cautions])
@@ -39,6 +41,16 @@ def plan_text(document: PlanDocument) -> str:
         "licensed inspection come before the road.",
     ]
     return "\n".join(lines)
+
+
+def _first_of_all(checks: Sequence[ReasonShown]) -> list[str]:
+    """What so much hangs on that it is measured before the rest; without a wheelbase, half of the rules are open."""
+    hanging = Counter(need for check in checks for need in dict.fromkeys(check.needs))
+    return [
+        f"First of all measure {need}: {count} of these {len(checks)} hang on it"
+        for need, count in hanging.most_common()
+        if count >= MANY
+    ]
 
 
 def _ranking_lines(document: PlanDocument) -> list[str]:

@@ -86,6 +86,19 @@ def test_check_tells_what_of_the_car_is_unknown_or_claimed(tmp_path: Path) -> No
     assert doubts["vehicle", "cg_height_driver"].value == "640.0 to 656.0 mm"
 
 
+def test_what_most_of_the_checks_hang_on_is_named_before_them(tmp_path: Path) -> None:
+    folder = tmp_path / "c"
+    new(folder)
+    file = folder / "vehicle.yaml"
+    file.write_text(file.read_text("utf-8").replace("  wheelbase: 2560 mm\n", ""), "utf-8")
+    document = plan(folder / "goal.yaml", most=1)
+    checks = document.builds[0].checks
+    hang = sum("the car's wheelbase" in check.needs for check in checks)
+    lines = plan_text(document).splitlines()
+    first = lines[lines.index("Check before paying") + 1]
+    assert hang > 20 and first == f"First of all measure the car's wheelbase: {hang} of these {len(checks)} hang on it"
+
+
 def test_what_to_measure_is_asked_for_alike_everywhere(tmp_path: Path) -> None:
     """By what is read, and the part's name with the id it is measured under: in the plan, in why, on the page.
 
