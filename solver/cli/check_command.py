@@ -23,4 +23,4 @@ def check(
     from ..report import check_text
 
     document = check_paths(paths, units.value)
-    answer(document.model_dump_json(indent=2) if json else check_text(document), out)
+    answer(document.model_dump_json(indent=2) if json else check_text(document), out, words=not json)

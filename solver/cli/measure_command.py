@@ -70,6 +70,6 @@ def measure(
             raise
         remark("stopped before the answer; the record is kept")
         raise typer.Exit(Exit.INTERRUPTED) from None
-    answer(document.model_dump_json(indent=2) if json else measure_text(document), out)
+    answer(document.model_dump_json(indent=2) if json else measure_text(document), out, words=not json)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)

@@ -74,42 +74,41 @@ def visible(text: str) -> str:
     return _UNSEEN.sub(lambda match: json.dumps(match[0])[1:-1], text)
 
 
-_MARK = re.compile(r" *(?:- |\[ \] |\d+\. )?")
+_MARKED = re.compile(r" *(?:- |! |\* |\+ |\[ \] |\d+\.? )?")
+_COLUMNS = re.compile(r"\S {2,}\S")
 
 
-def folded(text: str, columns: int) -> str:
-    """Lines too long for so many columns folded between words, the rest of a line below its beginning.
+def fitted(text: str, wide: int) -> str:
+    """The text for a screen of so many columns: long lines are broken between words and hang by what they begin with.
 
-    Rows of tables, which have wide gaps, stay as they are.
+    Rows of tables stay as they are, and so does a word longer than the screen.
 
-    >>> print(folded("- a spring and a damper", 12))
-    - a spring
-      and a
-      damper
+    >>> print(fitted("  - caliper on bared metal", 18))
+      - caliper on
+        bared metal
     """
     lines = []
     for line in text.split("\n"):
-        mark = _MARK.match(line)
-        indent = mark.end() if mark else 0
-        if len(line) <= columns or "  " in line[indent:] or columns < 2 * indent + 10:
+        begin = _MARKED.match(line)
+        hang = 0 if begin is None else begin.end()
+        if len(line) <= wide or hang > wide // 2 or _COLUMNS.search(line):
             lines.append(line)
         else:
-            rest = " " * indent
-            lines += wrap(line, columns, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False)
+            lines += wrap(line, wide, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False)
     return "\n".join(lines)
 
 
-def answer(text: str, out: Path | None, fold: bool = False) -> None:
+def answer(text: str, out: Path | None, words: bool = False) -> None:
     """Give an answer: on stdout, or to a file that is written whole or not at all.
 
-    With ``fold`` it is made to fit a terminal; what goes anywhere else stays as it is.
+    An answer in ``words`` is broken to the width of the screen it goes to; elsewhere its lines stay whole.
     """
     text = visible(text)
-    if fold and out is None and sys.stdout.isatty():
-        text = folded(text, get_terminal_size().columns)
     if not text.endswith("\n"):
         text += "\n"
     if out is None or str(out) == "-":
+        if words and sys.stdout.isatty():
+            text = fitted(text, get_terminal_size().columns)
         sys.stdout.write(text)
         sys.stdout.flush()
         return

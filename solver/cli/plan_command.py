@@ -47,6 +47,6 @@ def plan(
     else:
         from ..report import plan_text
 
-        answer(plan_text(document), out)
+        answer(plan_text(document), out, words=True)
     if not document.builds:
         raise typer.Exit(Exit.NO)

@@ -39,6 +39,6 @@ def shop(
     else:
         write = {To.CSV: shopping_csv, To.MARKDOWN: shopping_markdown, To.TEXT: shopping_text}[to]
         text = write(document)
-    answer(text, out)
+    answer(text, out, words=to is To.TEXT and not json)
     if document.totals is None:
         raise typer.Exit(Exit.NO)

@@ -29,6 +29,6 @@ def why(
 
     with waiting("looking for reasons"):
         document = explain(goal, tuple(parts or ()), every, units.value)
-    answer(document.model_dump_json(indent=2) if json else why_text(document), out, fold=not json)
+    answer(document.model_dump_json(indent=2) if json else why_text(document), out, words=not json)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)

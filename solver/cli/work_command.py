@@ -25,6 +25,6 @@ def work(
     from ..work.text import work_text
 
     document = work_for(source, build, stands, units.value)
-    answer(document.model_dump_json(indent=2) if json else work_text(document, people), out)
+    answer(document.model_dump_json(indent=2) if json else work_text(document, people), out, words=not json)
     if document.answer != "work":
         raise typer.Exit(Exit.NO)

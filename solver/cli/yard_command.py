@@ -33,6 +33,6 @@ def yard(
     if plan is not None:
         write_whole(plan, document.plan.model_dump_json(indent=2) + "\n")
         remark(f"plan written to {plan}")
-    answer(document.model_dump_json(indent=2) if json else yard_text(document), out)
+    answer(document.model_dump_json(indent=2) if json else yard_text(document), out, words=not json)
     if not document.plan.builds:
         raise typer.Exit(Exit.NO)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import stat
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 
 from shared.errors import SwapwrightError
 from solver.cli.app import remark
-from solver.cli.options import answer, folded, visible, write_whole
+from solver.cli.options import answer, fitted, visible, write_whole
 
 
 def test_what_a_terminal_obeys_is_written_out() -> None:
@@ -102,21 +103,39 @@ def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
     os.close(reader)
 
 
+@pytest.mark.parametrize("wide", [30, 40, 60, 100])
+def test_a_small_screen_gets_whole_words_and_loses_none(wide: int) -> None:
+    rows = "  wire  13.9 mm (left)  pieces at most 0.4 mm apart  fits  common practice, no source: twice the error"
+    text = (
+        "To the broken paths: fits; 3 parts off 2 of 25 cars here (B4, C2); 426 to 624 in all and 14.8 h\n\n"
+        "- The car stands safely: nothing is taken from one that only leans, or stands on a jack\n"
+        f"  [ ] Lindel long soft coils for the front coil, both from this car: 30 to 45\n{rows}\n"
+    )
+    lines = fitted(text, wide).split("\n")
+    assert all(len(line) <= wide for line in lines if line != rows) and rows in lines
+    assert " ".join(fitted(text, wide).split()) == " ".join(text.split())
+    assert fitted(text, 200) == text
+    if wide == 60:
+        assert lines[3:5] == [
+            "- The car stands safely: nothing is taken from one that only",
+            "  leans, or stands on a jack",
+        ]
+
+
+def test_only_an_answer_in_words_on_a_screen_is_broken(monkeypatch: pytest.MonkeyPatch) -> None:
+    long = "a word and " * 20 + "the last"
+    for screen, words, broken in ((True, True, True), (True, False, False), (False, True, False)):
+        told = io.StringIO()
+        told.isatty = lambda screen=screen: screen  # type: ignore[method-assign,misc]
+        monkeypatch.setattr("sys.stdout", told)
+        monkeypatch.setenv("COLUMNS", "60")
+        answer(long, None, words=words)
+        assert (told.getvalue() != long + "\n") is broken
+
+
 @given(st.lists(st.lists(st.text("abc,.-", min_size=1, max_size=12), max_size=14), max_size=6), st.integers(20, 80))
-def test_folding_loses_nothing(lines: list[list[str]], columns: int) -> None:
+def test_breaking_loses_nothing(lines: list[list[str]], columns: int) -> None:
     text = "\n".join(" ".join(words) for words in lines)
-    out = folded(text, columns)
+    out = fitted(text, columns)
     assert out.split() == text.split()
     assert all(len(line) <= columns or len(line.split()) == 1 for line in out.split("\n"))
-
-
-def test_folding_hangs_and_leaves_tables_alone() -> None:
-    text = "12. tyre diameter at least 703.5 mm\n   fit: a spring; a damper; a hose\n  rule      share"
-    assert folded(text, 24).split("\n") == [
-        "12. tyre diameter at",
-        "    least 703.5 mm",
-        "   fit: a spring; a",
-        "   damper; a hose",
-        "  rule      share",
-    ]
-    assert folded("  rule                share", 12) == "  rule                share"
