@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
 from typing import Any
 
 from shared.errors import SwapwrightError
 
+from .picture import FONT
+
 SCALE = 2.0
-_WORDS = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="20"><text x="1" y="15">Mm</text></svg>'
-_NOTHING = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="20"></svg>'
+_CANVAS = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="20">{}</svg>'
+_WORDS = _CANVAS.format(f'<text x="1" y="15" font-family="{FONT}">Mm</text>')
+_NOTHING = _CANVAS.format("")
 
 
 def png(svg: str) -> bytes:
@@ -24,9 +29,22 @@ def png(svg: str) -> bytes:
         raise SwapwrightError(
             "a PNG needs one more library: pip install 'swapwright[picture]'; an SVG needs none"
         ) from None
-    # Without a font the renderer leaves every word out and says nothing.
-    if renderer.svg_to_bytes(svg_string=_WORDS) == renderer.svg_to_bytes(svg_string=_NOTHING):
+    folders = next((some for some in ([], _fonts_of_plots()) if _letters(renderer, some)), None)
+    if folders is None:
         raise SwapwrightError(
             "a PNG needs a font and none is installed here: install one (the DejaVu fonts, say); an SVG needs none"
         )
-    return bytes(renderer.svg_to_bytes(svg_string=svg, zoom=SCALE))
+    return bytes(renderer.svg_to_bytes(svg_string=svg, zoom=SCALE, font_dirs=folders))
+
+
+def _letters(renderer: Any, folders: list[str]) -> bool:
+    """Whether words come out in the picture's own fonts: without one the renderer leaves them out and says nothing."""
+    words, nothing = (bytes(renderer.svg_to_bytes(svg_string=x, font_dirs=folders)) for x in (_WORDS, _NOTHING))
+    return words != nothing
+
+
+def _fonts_of_plots() -> list[str]:
+    """The folder of the fonts that the library of plots carries, where that is installed."""
+    spec = find_spec("matplotlib")
+    places = [] if spec is None else list(spec.submodule_search_locations or ())
+    return [str(Path(place, "mpl-data", "fonts", "ttf")) for place in places]

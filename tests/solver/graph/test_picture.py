@@ -424,3 +424,24 @@ def test_a_png_without_its_library_or_without_a_font_is_refused_in_words(monkeyp
     monkeypatch.setitem(sys.modules, "resvg_py", SimpleNamespace(svg_to_bytes=lambda **_: b"blank"))
     with pytest.raises(SwapwrightError, match="font"):
         png("<svg/>")
+
+
+@pytest.mark.parametrize("system", [True, False])
+def test_the_fonts_the_picture_names_will_do_and_so_will_those_of_the_plots(
+    monkeypatch: pytest.MonkeyPatch, system: bool
+) -> None:
+    """A machine that has nothing but the fonts the message names, and one without any but those of the plots."""
+    import sys
+    from types import SimpleNamespace
+
+    known: list[object] = []
+
+    def renders(svg_string: str, font_dirs: list[str], zoom: float = 1.0) -> bytes:
+        """Letters words in DejaVu Sans alone, as the renderer does where no other font is there."""
+        known[:] = [*(["system"] if system else []), *font_dirs]
+        return b"lettered" if known and "DejaVu Sans" in svg_string else b"blank"
+
+    monkeypatch.setitem(sys.modules, "resvg_py", SimpleNamespace(svg_to_bytes=renders))
+    assert png(drawn("conflict")) == b"lettered"
+    folders = [Path(str(f)) for f in known if f != "system"]
+    assert all((f / "DejaVuSans.ttf").is_file() for f in folders) and bool(folders) is not system
