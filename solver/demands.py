@@ -52,6 +52,22 @@ def hold(value: Range, at_least: Range | None, at_most: Range | None) -> Held:
     return worst
 
 
+def plain(rule: Requirement) -> tuple[str, Range | None, Range | None] | None:
+    """The quantity and the limits of a rule that holds one quantity against numbers whatever is fitted or changed."""
+    subject, when = rule.subject, rule.when
+    if subject is None or subject.source != "quantity" or subject.name in EFFORT or rule.one_of:
+        return None
+    if when.changed or when.fitted or when.words:
+        return None
+    limits: list[Range | None] = []
+    for end in (rule.at_least, rule.at_most):
+        value = None if end is None or end.source != "literal" or end.value is None else end.value.value
+        if end is not None and not isinstance(value, Range):
+            return None
+        limits.append(value if isinstance(value, Range) else None)
+    return subject.name, limits[0], limits[1]
+
+
 def _asked(rule: Requirement) -> list[Input]:
     """The subject of a rule and its limits, in order."""
     return [i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None]
@@ -235,18 +251,10 @@ class Demands:
         return low, high
 
     def _rule_bound(self, rule: Requirement) -> Callable[[Domains], Verdict] | None:
-        subject = rule.subject
-        literal = all(
-            end is None or (end.source == "literal" and end.value is not None) for end in (rule.at_least, rule.at_most)
-        )
-        plain = not (rule.when.changed or rule.when.fitted or rule.when.words)
-        if subject is None or subject.source != "quantity" or subject.name in EFFORT or not literal or not plain:
+        held = plain(rule)
+        if held is None:
             return None
-        low, high = (
-            None if end is None or end.value is None or not isinstance(end.value.value, Range) else end.value.value
-            for end in (rule.at_least, rule.at_most)
-        )
-        name = subject.name
+        name, low, high = held
 
         def bound(domains: Domains) -> Verdict:
             hull = self.flow.hull(name, domains)

@@ -21,7 +21,7 @@ import numpy as np
 
 from knowledge.dataflow import Dataflow
 from shared.evidence import Evidence, Value
-from shared.goal import Limit, Preference
+from shared.goal import Preference
 from shared.layout import Input
 from shared.part import Part
 from shared.ranges import Range
@@ -188,10 +188,8 @@ class Blurs:
         return low, high
 
 
-def limit_cost(limit: Limit) -> Callable[[Range], int]:
-    """What a wanted limit makes of a range: never, where no value in it passes, or nothing."""
-    low = None if limit.at_least is None else Range.exactly(limit.at_least)
-    high = None if limit.at_most is None else Range.exactly(limit.at_most)
+def limit_cost(low: Range | None, high: Range | None) -> Callable[[Range], int]:
+    """What limits make of a range: never, where no value in it passes, or nothing."""
     return lambda value: NEVER if hold(value, low, high).verdict is Verdict.NO else 0
 
 

@@ -33,6 +33,7 @@ from .visits import visit_shares
 # Cells of the widest table made, and what blurring takes part in; these change the time, never the answer.
 MOST_WIDE = 300_000
 LEAST_BLURRED = 400
+LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
 
 Domains = Mapping[str, tuple[Part | None, ...]]
@@ -121,16 +122,17 @@ class Tables:
         """Make tables of every source that has to be asked no more than so often; the narrowest first, so that what
         they refuse need not be asked of the wider ones.  What is asked of a quantity is blurred until then."""
         seen = {s.name: [self._alike(s, v) for v in s.scope] for s in self.waiting}
-        asked = {name: prod(map(len, own)) for name, own in seen.items()}
-        within = [s for s in self.waiting if asked[s.name] <= most_asked and self.cells(s.scope) <= MOST_WIDE]
-        for source in sorted(within, key=lambda s: asked[s.name]):
+        often = {name: prod(map(len, own)) for name, own in seen.items()}
+        within = [s for s in self.waiting if often[s.name] <= most_asked and self.cells(s.scope) <= MOST_WIDE]
+        for source in sorted(within, key=lambda s: often[s.name]):
             self._add(self._filled(source, seen[source.name]))
             self.blurred.pop(source.name, None)
         gone = {s.name for s in within}
         self.waiting = [s for s in self.waiting if s.name not in gone]
-        for source in self.waiting if most_asked >= LEAST_BLURRED else ():
-            if source.asked is not None:
-                self._blur(source.name, source.asked, source.scope)
+        for source in self.waiting:
+            asked = source.asked
+            if asked is not None and most_asked >= (LEAST_BLURRED if asked.of_goal else LEAST_RULE_BLURRED):
+                self._blur(source.name, asked, source.scope)
 
     def _alike(self, source: Source, v: int) -> dict[Hashable, list[int]]:
         """The classes of a position in groups that are alike to a source, by what it sees of them."""

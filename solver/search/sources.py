@@ -16,6 +16,7 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.verdict import Verdict
 
+from ..demands import plain
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..scoring import cents
@@ -29,10 +30,15 @@ Alike = Callable[[str, Part | None], Hashable]
 
 @dataclass(frozen=True, eq=False)
 class Asked:
-    """What is asked of one quantity: the least that a range of it costs."""
+    """What is asked of one quantity, by the goal or by a rule: the least that a range of it costs."""
 
     quantity: str
     cost: Callable[[Range], int]
+    of_goal: bool = True
+
+
+def _exactly(number: float | None) -> Range | None:
+    return None if number is None else Range.exactly(number)
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,23 +74,29 @@ def sources_of(problem: Problem, certain: bool) -> tuple[Source, ...]:
     """Every hard relation, preference and advice of a problem, but those that count money or work."""
     number = {at: i for i, at in enumerate(problem.domains)}
     scoring, flow, sights = problem.scoring, problem.flow, Sights(problem)
-    limits = {
-        f"want {x.quantity}": Asked(x.quantity, limit_cost(x)) for x in problem.goal.limits if x.quantity not in EFFORT
+    asked = {
+        f"want {x.quantity}": Asked(x.quantity, limit_cost(_exactly(x.at_least), _exactly(x.at_most)))
+        for x in problem.goal.limits
+        if x.quantity not in EFFORT
     }
+    for rule in problem.garage.layout.requirements:
+        held = plain(rule)
+        if held is not None:
+            asked[rule.id] = Asked(held[0], limit_cost(held[1], held[2]), of_goal=False)
 
     def numbers(positions: Sequence[str]) -> tuple[int, ...]:
         return tuple(sorted(number[p] for p in positions))
 
     found = [
-        Source(r.name, numbers(r.scope), partial(_refused, r, certain), r.alike, limits.get(r.name))
+        Source(r.name, numbers(r.scope), partial(_refused, r, certain), r.alike, asked.get(r.name))
         for r in problem.hard
         if not r.of_effort
     ]
     for term in scoring.terms:
         scope = numbers(flow.scope.get(term.quantity, ()))
         alike = cache(partial(_seen, sights, flow.paths([Input("quantity", term.quantity)])))
-        asked = Asked(term.quantity, preference_cost(term))
-        found.append(Source(f"prefer {term.quantity}", scope, partial(scoring.term, term, known={}), alike, asked))
+        wanted = Asked(term.quantity, preference_cost(term))
+        found.append(Source(f"prefer {term.quantity}", scope, partial(scoring.term, term, known={}), alike, wanted))
     worth = cents(scoring.worth("advice"))
     for r in problem.advice if worth else ():
         found.append(Source(r.name, numbers(r.scope), partial(_broken, r, worth), r.alike))

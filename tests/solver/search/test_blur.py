@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from knowledge.garage import read_goal
-from shared.goal import Limit, Preference
+from shared.goal import Preference
 from shared.ranges import Range
 from solver.demo import demo_goal
 from solver.problem import Problem, build_problem
@@ -74,7 +74,7 @@ def test_a_preference_costs_no_less_inside_a_range(whole: Range, a: float, b: fl
 def test_a_limit_refuses_a_range_only_if_it_refuses_all_of_it(
     whole: Range, share: float, low: float, wide: float
 ) -> None:
-    cost = limit_cost(Limit("x", low, low + wide, "x"))
+    cost = limit_cost(Range.exactly(low), Range.exactly(low + wide))
     inside = min(whole.hi, whole.lo + share * whole.width)
     if cost(whole) == NEVER:
         assert cost(Range.exactly(inside)) == NEVER
