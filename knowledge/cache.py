@@ -23,6 +23,7 @@ from typing import TypeVar
 T = TypeVar("T")
 
 MOST_KEPT = 40
+MOST_BYTES_KEPT = 200_000_000
 _SWITCH = "SWAPWRIGHT_CACHE"
 
 
@@ -85,8 +86,16 @@ def _keep(path: Path, what: object) -> None:
         with NamedTemporaryFile(dir=path.parent, prefix="new-", delete=False) as file:
             pickle.dump(what, file, protocol=pickle.HIGHEST_PROTOCOL)
         Path(file.name).replace(path)
-        others = sorted(path.parent.iterdir(), key=lambda p: p.stat().st_mtime_ns, reverse=True)
-        for old in others[MOST_KEPT:]:
-            old.unlink(missing_ok=True)
+        _make_room(path)
     except (OSError, pickle.PicklingError, TypeError, AttributeError):
         return
+
+
+def _make_room(newest: Path) -> None:
+    """Throw away what was not used for longest, until what is left beside the newest is few enough and small enough."""
+    room = MOST_BYTES_KEPT
+    known = {path: path.stat() for path in newest.parent.iterdir()}
+    for number, path in enumerate(sorted(known, key=lambda p: known[p].st_mtime_ns, reverse=True)):
+        room -= known[path].st_size
+        if number >= MOST_KEPT or (room < 0 and path != newest):
+            path.unlink(missing_ok=True)

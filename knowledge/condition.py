@@ -21,8 +21,7 @@ from shared.wear import End, WearLimit
 
 from .documents import Document, Faults, Loc, read
 from .readable import VEHICLE, vehicle_attributes
-from .shape import Shape
-from .shapes import nearest, shaped
+from .shape import Shape, nearest, shaped
 from .standards.inspection import InspectionLimit, inspection_limits
 from .values import quantity_at, valid_at
 

@@ -3,14 +3,17 @@
 Every scalar stays the text a person wrote: what it means is decided by the place it stands in, never by
 YAML's own guesses (``no`` is a word, ``1:30`` is not a number).  Anchors and aliases are refused: nobody
 needs them in these files, and a few of them can blow up to gigabytes.
+
+A text is read twice only if something is wrong with it: the first reading makes the tree from the parser's events
+and gives up at anything out of the ordinary; the second keeps every node with its place, to tell what and where.
 """
 
 from __future__ import annotations
 
 import os
-import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -20,9 +23,20 @@ from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 
 from shared.faults import Fault
 
+from .trees import Odd, goes_on, tree_at_once
+
 MOST_BYTES = 8_000_000
 MOST_FOLDERS = 1_000
 MOST_FILES = 5_000
+VERSION = 1
+FORMATS = (
+    "swapwright layout",
+    "swapwright condition",
+    "swapwright catalogue",
+    "swapwright vehicle",
+    "swapwright goal",
+    "swapwright cars",
+)
 Loc = tuple[str | int, ...]
 
 
@@ -39,6 +53,15 @@ class Faults:
     unsure: set[str] = field(default_factory=set)
     blind: bool = False
 
+    def unsure_of(self, part: str) -> bool:
+        """Whether a fault was told by which nothing can be said of a part, or of it altered or with an assembly.
+
+        >>> faults = Faults(unsure={"hub"})
+        >>> faults.unsure_of("hub+drilled@axle"), faults.unsure_of("drum")
+        (True, False)
+        """
+        return self.blind or not self.unsure.isdisjoint({part, *part.replace("@", "+").split("+")})
+
     def add(self, document: Document, loc: Loc, code: str, found: str, expected: str, mend: str = "") -> None:
         """Note a fault at a place in a document."""
         self.found.append(Fault(document.name, document.line(loc), code, _short(found), expected, mend))
@@ -46,16 +69,27 @@ class Faults:
 
 @dataclass
 class Document:
-    """One file: the name shown to people, its tree of dicts, lists and texts, and its node tree for lines."""
+    """One file: the name shown to people, its tree of dicts, lists and texts, and its text for the lines.
+
+    ``starts`` holds the lines of what stands in the lists at the top: every part remembers its own, so these are not
+    looked up.
+    """
 
     name: str
     path: Path
     tree: dict[str, Any]
-    root: Node | None
+    text: str | None
+    starts: Mapping[str, Sequence[int]] = field(default_factory=dict)
+
+    @cached_property
+    def _root(self) -> Node | None:
+        return None if self.text is None else CBaseLoader(self.text).get_single_node()
 
     def line(self, loc: Loc) -> int:
         """The line, counted from 1, of the deepest part of ``loc`` that is really there."""
-        node, line = self.root, 1
+        if len(loc) == 2 and isinstance(loc[1], int) and loc[1] < len(starts := self.starts.get(str(loc[0]), ())):
+            return starts[loc[1]]
+        node, line = self._root, 1
         for step in loc:
             if isinstance(node, MappingNode):
                 for key, value in node.value:
@@ -77,24 +111,17 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 120 else flat[:117] + "..."
 
 
-_FIRST_DIGITS = re.compile(r"[+-]?\d(.*\d)?", re.ASCII)
-
-
 def _with_comma(pairs: list[tuple[Node, Node]]) -> list[tuple[Node, Node]]:
-    """The pairs of a mapping in braces, where ``{wire: 13,6 mm}`` is one value with a comma, as it was meant.
-
-    YAML makes two of it, ``wire: 13`` and a key ``6 mm`` without a value; the number's own grammar refuses the comma.
-    """
+    """The pairs of a mapping in braces, a number that its decimal comma broke in two made whole."""
     made: list[tuple[Node, Node]] = []
     for key, value in pairs:
         before = made[-1][1] if made else None
         if (
             isinstance(key, ScalarNode)
             and isinstance(value, ScalarNode)
-            and str(key.value)[:1].isdecimal()
             and not value.value
             and isinstance(before, ScalarNode)
-            and _FIRST_DIGITS.fullmatch(str(before.value))
+            and goes_on(str(before.value), str(key.value))
         ):
             before.value = f"{before.value},{key.value}"
         else:
@@ -142,6 +169,15 @@ def _plain(node: Node, name: str, faults: Faults, seen: set[int]) -> Any:
 
 def parse(text: str, name: str, path: Path, faults: Faults) -> Document | None:
     """Parse one YAML text; ``None`` (and faults) when there is no tree to work on."""
+    try:
+        tree, starts = tree_at_once(text)
+        return Document(name, path, tree, text, starts)
+    except (Odd, YAMLError, ValueError):
+        return _parse_with_places(text, name, path, faults)
+
+
+def _parse_with_places(text: str, name: str, path: Path, faults: Faults) -> Document | None:
+    """Parse a text by way of nodes that know their places, which takes many times as long."""
     before = len(faults.found)
     try:
         root = CBaseLoader(text).get_single_node()
@@ -169,7 +205,7 @@ def parse(text: str, name: str, path: Path, faults: Faults) -> Document | None:
     except (YAMLError, ValueError) as error:
         faults.found.append(Fault(name, 0, "not-yaml", _short(str(error)), "YAML"))
         return None
-    document = Document(name, path, tree if isinstance(tree, dict) else {}, root)
+    document = Document(name, path, tree if isinstance(tree, dict) else {}, text)
     if not isinstance(tree, dict):
         faults.found.append(Fault(name, 1, "shape", "no mapping at the top", "keys and values at the top of the file"))
         return None
@@ -255,3 +291,22 @@ def yaml_files(folder: Path, root: Path, faults: Faults) -> Iterator[tuple[Path,
             faults.found.append(Fault(name, 0, "not-a-file", there, "a file that can be read"))
             continue
         yield path, name
+
+
+def check_format(document: Document, expected: str, faults: Faults) -> bool:
+    """Whether a document says it is what is wanted; a fault if not."""
+    said = document.tree.get("format")
+    if said != expected:
+        faults.add(
+            document, ("format",), "no-format", f"format {said!r}" if said else "no format line", f"format: {expected}"
+        )
+        return False
+    return check_version(document, faults)
+
+
+def check_version(document: Document, faults: Faults) -> bool:
+    """Whether a document has the version that is read; a fault if not."""
+    said = document.tree.get("version")
+    if said != str(VERSION):
+        faults.add(document, ("version",), "version", f"version {said!r}", f"version: {VERSION}")
+    return said == str(VERSION)

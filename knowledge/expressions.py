@@ -32,7 +32,7 @@ from shared.ranges import Range
 
 from .documents import Document, Faults, Loc
 from .formulas import formulas
-from .shapes import nearest
+from .shape import nearest
 from .values import quantity_at
 
 GOAL_INPUTS = {"load_mass": "mass", "load_behind": "length", "load_height": "length"}

@@ -15,7 +15,7 @@ from shared.work import Apart, Caution, Check, Consumable, Fastener, Later, Step
 
 from .documents import Document, Faults, Loc
 from .expressions import Names, Reader
-from .shapes import known_names
+from .shape import known_names
 from .standards.fastening import grades, nut_factors, scatter
 from .standards.inspection import inspection_limits
 from .values import quantity_at

@@ -23,7 +23,7 @@ from .documents import MOST_BYTES, Document, Faults, Loc
 from .journal import Line, append, lines
 from .readable import VEHICLE, Wear, attributes_of
 from .recorded import RecordShape, reading_value
-from .shapes import nearest, shaped
+from .shape import nearest, shaped
 
 FILE = "measurements.jsonl"
 # Every record begins so; what begins so and has no end was being written when its writer was stopped.
@@ -142,7 +142,7 @@ class _Reader:
             found = repr(line.data.decode("utf-8", "replace")[:60])
             self.faults.found.append(Fault(self.name, line.number, code, found, "one record a line, in JSON"))
         else:
-            self._record(_AtLine(self.name, self.path, tree, None, line.number))
+            self._record(_AtLine(self.name, self.path, tree, None, number=line.number))
 
     def _record(self, document: _AtLine) -> None:
         before = len(self.faults.found)

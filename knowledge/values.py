@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from shared.evidence import EVIDENCE_WORDS, UNKNOWN, Evidence, Value
@@ -13,7 +14,7 @@ from shared.reading import Read, ReadingError, read_quantity
 from shared.units import measures
 
 from .documents import Document, Faults, Loc
-from .shapes import nearest
+from .shape import nearest
 
 WORDS_FOR_UNKNOWN = ("unknown", "?", "")
 # How a person writes that a number is not known better than so much each way.
@@ -65,20 +66,29 @@ def _may_be_meant(read: Read, measure: str, valid: Range) -> list[str]:
     return meant[:2]
 
 
-def sized_at(read: Read, attribute: Attribute, document: Document, loc: Loc, faults: Faults) -> Range | None:
-    """The value, if it is one the attribute may have; a fault with what may have been meant if it is not.
+class _Impossible(ValueError):
+    """A number that its attribute may not have, what it may be, and what may have been meant."""
+
+    def __init__(self, text: str, valid: str, mend: str) -> None:
+        super().__init__(text, valid, mend)
+        self.text = text
+        self.valid = valid
+        self.mend = mend
+
+
+def _sized(read: Read, measure: str, valid: Read | None) -> Range:
+    """The value, if it is one the attribute may have; :class:`_Impossible` with what may have been meant if not.
 
     What is stated with an uncertainty must be possible itself; where the uncertainty reaches beyond, it ends there.
     """
-    valid, value = attribute.valid, read.value
+    value = read.value
     if valid is None or value.within(valid.value):
         return value
     if UNCERTAIN.search(read.text) and valid.value.contains((value.lo + value.hi) / 2):
         return Range(max(value.lo, valid.value.lo), min(value.hi, valid.value.hi))
-    meant = " or ".join(f'"{text}"' for text in _may_be_meant(read, attribute.measure, valid.value))
+    meant = " or ".join(f'"{text}"' for text in _may_be_meant(read, measure, valid.value))
     mend = f"did you mean {meant}?" if meant else "check the number, its sign and its unit"
-    faults.add(document, loc, "bad-value", f'"{read.text}"', f"{attribute.title} from {valid.text}", mend)
-    return None
+    raise _Impossible(read.text, valid.text, mend)
 
 
 def evidence_at(word: str, document: Document, loc: Loc, faults: Faults) -> Evidence:
@@ -118,24 +128,36 @@ def value_at(
     if not isinstance(stated, str):
         faults.add(document, loc, "shape", "a list or mapping", "one value")
         return UNKNOWN
-    text = stated.strip()
-    if text.lower() in WORDS_FOR_UNKNOWN:
-        return Value(None, "unknown", evidence, note)
-    if attribute.measure == WORD:
-        word = " ".join(text.split())
-        if attribute.one_of and word not in attribute.one_of:
-            faults.add(
-                document, loc, "unknown-word", repr(word), f"a {attribute.title}", nearest(word, attribute.one_of)
-            )
-            return UNKNOWN
-        return Value(word, word, evidence, note)
     try:
-        read = read_quantity(text, attribute.measure)
+        return _value(stated, attribute.measure, attribute.one_of, attribute.valid, evidence, note)
     except ReadingError as error:
         faults.add(document, loc, "bad-value", error.found, error.expected, error.mend or "")
-        return UNKNOWN
-    sized = sized_at(read, attribute, document, loc, faults)
-    return UNKNOWN if sized is None else Value(sized, text, evidence, note)
+    except _Impossible as error:
+        faults.add(document, loc, "bad-value", f'"{error.text}"', f"{attribute.title} from {error.valid}", error.mend)
+    except _UnknownWord as error:
+        word = str(error)
+        faults.add(document, loc, "unknown-word", repr(word), f"a {attribute.title}", nearest(word, attribute.one_of))
+    return UNKNOWN
+
+
+class _UnknownWord(ValueError):
+    """A word that is not one of those asked for."""
+
+
+@lru_cache(maxsize=20_000)
+def _value(
+    text: str, measure: str, one_of: tuple[str, ...], valid: Read | None, evidence: Evidence, note: str
+) -> Value:
+    """The value a text says: the same text said of the same thing in the same way is one object, looked at once."""
+    text = text.strip()
+    if text.lower() in WORDS_FOR_UNKNOWN:
+        return Value(None, "unknown", evidence, note)
+    if measure != WORD:
+        return Value(_sized(read_quantity(text, measure), measure, valid), text, evidence, note)
+    word = " ".join(text.split())
+    if one_of and word not in one_of:
+        raise _UnknownWord(word)
+    return Value(word, word, evidence, note)
 
 
 def values_at(

@@ -22,8 +22,7 @@ from typing import Any
 
 from shared.faults import BadInput, Fault
 
-from .documents import Document, Faults, parse, read_text
-from .layouts import check_format
+from .documents import Document, Faults, check_format, parse, read_text
 
 FORMAT = "swapwright cars"
 FIELDS = ("make", "model", "year", "engine", "trim", "options", "row", "notes")

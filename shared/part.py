@@ -10,6 +10,7 @@ from .evidence import UNKNOWN, Evidence, Value
 from .ranges import Range
 
 Buy = Literal["used", "new", "either"]
+NOTHING = Range(0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -65,8 +66,8 @@ class Part:
     ports: Mapping[str, Mapping[str, Value] | None]
     properties: Mapping[str, Value]
     donors: tuple[Donor, ...] = ()
-    price: Range | None = field(default_factory=lambda: Range(0.0, 0.0))
-    hours: Range = field(default_factory=lambda: Range(0.0, 0.0))
+    price: Range | None = NOTHING
+    hours: Range = NOTHING
     skill: int = 1
     buy: Buy = "either"
     evidence: Evidence = Evidence.CLAIMED
@@ -74,8 +75,8 @@ class Part:
     host: str | None = None
     base: str | None = None
     altered: tuple[str, ...] = ()
-    altering_price: Range = field(default_factory=lambda: Range(0.0, 0.0))
-    altering_hours: Range = field(default_factory=lambda: Range(0.0, 0.0))
+    altering_price: Range = NOTHING
+    altering_hours: Range = NOTHING
     own: bool = False
     adapter: bool = False
     cautions: tuple[str, ...] = ()

@@ -64,10 +64,15 @@ class Problem:
 def domains_of(garage: Garage) -> dict[str, Domain]:
     """Every candidate of every position."""
     found: dict[str, Domain] = {}
+    fitting: dict[str, list[Part]] = {at: [] for at in garage.layout.positions}
+    for part in garage.parts.values():
+        for at in dict.fromkeys(part.positions):
+            if at in fitting:
+                fitting[at].append(part)
     for at, position in garage.layout.positions.items():
         fitted = garage.vehicle.fitted.get(at)
         stock = garage.parts.get(fitted) if fitted else None
-        others = [p for p in garage.parts.values() if at in p.positions and p is not stock]
+        others = [p for p in fitting[at] if p is not stock]
         first: list[Part | None] = [] if stock is None and not position.optional else [stock]
         empty: list[Part | None] = [None] if position.optional and stock is not None else []
         found[at] = (*first, *others, *empty)

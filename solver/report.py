@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown
 from shared.shown import ReasonShown
 
-from .checking import CheckDocument
 from .explain.text import conflict_lines, counted, ledger_lines, refused_headline, relaxation_lines
-from .measuring.text import record_lines, remark_lines
 from .tables import table
 from .words import sentence
+
+if TYPE_CHECKING:
+    from .checking import CheckDocument
 
 MOST_SAME = 6
 MANY = 5  # checks that one answer settles before that answer is named ahead of them
@@ -195,6 +197,8 @@ def refusal_lines(document: PlanDocument) -> list[str]:
 
 def check_text(document: CheckDocument) -> str:
     """What was read, and what of it is doubtful."""
+    from .measuring.text import record_lines, remark_lines
+
     lines = [
         f"No faults: {counted(len(document.goals), 'goal')}, {counted(document.parts, 'candidate part')} from "
         f"{counted(len(document.files), 'file')}, {counted(document.positions, 'position')}",

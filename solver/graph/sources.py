@@ -246,7 +246,7 @@ def resolve(problem: Problem, text: str, source: Path) -> tuple[str, Part | None
 
 
 def _unknown(source: Path, name: str, known: Mapping[str, object], code: str, expected: str) -> BadInput:
-    from knowledge.shapes import nearest
+    from knowledge.shape import nearest
 
     return _bad(source, code, repr(name[:100]), expected, nearest(name[:100], known))
 

@@ -12,7 +12,7 @@ from knowledge.garage import Garage
 from knowledge.measurements import lines_of
 from knowledge.readable import VEHICLE, Wear, attributes_of
 from knowledge.recorded import RecordShape, evidence_word, reading_value, states_uncertainty
-from knowledge.shapes import nearest
+from knowledge.shape import nearest
 from knowledge.standards.measuring_tools import measuring_tools, tool_for, tools_of
 from shared.errors import SwapwrightError
 from shared.evidence import Evidence

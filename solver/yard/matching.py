@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from knowledge.catalogues import years_in
+from knowledge.parts import years_in
 from knowledge.yard_list import YardCar
 from shared.part import Donor, Part
 from shared.verdict import Verdict

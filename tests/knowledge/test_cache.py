@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from shutil import copytree
 
@@ -60,6 +61,25 @@ def test_what_cannot_be_written_is_never_an_error(tmp_path: Path, monkeypatch: p
     (tmp_path / "file").write_text("in the way")
     monkeypatch.setenv("SWAPWRIGHT_CACHE", str(tmp_path / "file" / "below"))
     assert kept("word", [b"a"], lambda: "x", lambda: True) == "x"
+
+
+def test_no_more_is_kept_than_there_is_room_for(where: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("knowledge.cache.MOST_BYTES_KEPT", 2500)
+    texts = [str(i) * 1000 for i in range(4)]
+    for i, text in enumerate(texts):
+        assert kept("word", [text.encode()], lambda text=text: text, lambda: True) == text  # type: ignore[misc]
+        for file in where.iterdir():  # the clock of a file system may not tell two that follow at once
+            os.utime(file, ns=(file.stat().st_mtime_ns, file.stat().st_mtime_ns - 10**9))
+        assert len(list(where.iterdir())) == min(i + 1, 2)
+    assert kept("word", [texts[3].encode()], lambda: "made again", lambda: True) == texts[3]
+    assert kept("word", [texts[0].encode()], lambda: "made again", lambda: True) == "made again"
+
+
+def test_what_is_too_large_for_the_room_is_kept_alone(where: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("knowledge.cache.MOST_BYTES_KEPT", 2500)
+    for text in ("a" * 1000, "b" * 5000):
+        kept("word", [text.encode()], lambda text=text: text, lambda: True)  # type: ignore[misc]
+    assert [file.stat().st_size > 5000 for file in where.iterdir()] == [True]
 
 
 def test_it_can_be_switched_off(where: Path, monkeypatch: pytest.MonkeyPatch) -> None:

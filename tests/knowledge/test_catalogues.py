@@ -98,6 +98,26 @@ def test_all_faults_of_all_files_at_once(folder: Path) -> None:
     ]
 
 
+def test_the_same_words_are_told_wherever_they_are_wrong(folder: Path) -> None:
+    wrong = "kind: trailer_spring, properties: {rate: 20 mm}, ports: {axle: {spacing: wide}}"
+    faults = faults_with(folder, f"  - {{id: x1, name: x, {wrong}}}\n  - {{id: x2, name: x, {wrong}}}\n")
+    assert {(f.line, f.code) for f in faults if f.line == 4} == {(4, f.code) for f in faults if f.line == 5}
+    assert [f.line for f in faults if "20 mm" in f.found] == [4, 5]
+
+
+def test_the_same_words_of_other_things_mean_what_they_mean_there(folder: Path) -> None:
+    garage = garage_with(
+        folder,
+        "  - {id: x1, name: x, kind: trailer_spring, evidence: measured, properties: {rate: 25 N/mm}}\n"
+        "  - {id: x2, name: x, kind: trailer_spring, evidence: guessed, properties: {rate: 25 N/mm}}\n"
+        "  - {id: x3, name: x, kind: trailer_spring, properties: {rate: {value: 25 N/mm, note: by eye}}}\n",
+    )
+    found = [garage.parts[name].properties["rate"] for name in ("x1", "x2", "x3")]
+    assert {v.value for v in found} == {Range(25e3, 25e3)}
+    assert [v.evidence.word for v in found] == ["measured", "guessed", "claimed"]
+    assert [v.note for v in found] == ["", "", "by eye"]
+
+
 def test_like_takes_what_is_not_said(folder: Path) -> None:
     garage = garage_with(
         folder, "  - {id: x1, name: X, kind: trailer_spring, like: spring-tall, properties: {rate: 25 N/mm}}\n"
@@ -305,6 +325,16 @@ def test_a_fault_is_told_where_it_stands_and_not_where_it_is_taken_over(folder: 
         f"  - {{id: b, name: x, kind: trailer_spring, {bad}}}\n"
         "  - {id: a, name: x, like: b}\n"
         f"  - {{id: c, name: x, like: a, {bad}}}\n",
+    )
+    assert found == [("more.yaml", 4, "bad-value"), ("more.yaml", 6, "bad-value")]
+
+
+def test_a_fault_taken_over_is_not_remembered_as_right(folder: Path) -> None:
+    """The words of ``b`` are not told again at ``b1``, but where a part says them itself they are."""
+    bad = "kind: trailer_spring, properties: {free_height: -240 mm}"
+    found = told(
+        folder,
+        f"  - {{id: b, name: x, {bad}}}\n  - {{id: b1, name: x, like: b}}\n  - {{id: c, name: x, {bad}}}\n",
     )
     assert found == [("more.yaml", 4, "bad-value"), ("more.yaml", 6, "bad-value")]
 

@@ -6,9 +6,11 @@ import os
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from knowledge import documents
-from knowledge.documents import MOST_BYTES, Faults, parse, read, yaml_files
+from knowledge.documents import MOST_BYTES, Faults, _parse_with_places, parse, read, yaml_files
 
 
 def parsed(text: str) -> tuple[object, list[str]]:
@@ -90,6 +92,57 @@ def test_no_path_leads_out_of_its_folder(tmp_path: Path) -> None:
     assert [f.code for f in faults.found] == ["not-a-file"]
 
 
+PIECES = st.sampled_from(
+    [
+        *("a: ", "b: ", "a:\n", "? a\n: ", "? [a]\n: ", "- ", "\n", "\n  ", "\n    ", " ", "1", "x y", "'q'", '"w\\n"'),
+        *(
+            "{",
+            "}",
+            "[",
+            "]",
+            ",",
+            "{a: 1, b: [2]}",
+            "{a: 1,",
+            "5 mm",
+            "{b: 3,6 mm}",
+            "~",
+            "&x ",
+            "*x",
+            "&x 1",
+            "!t ",
+            "!!str ",
+            "!e!t ",
+            "|\n",
+            ">\n",
+        ),
+        *("# c\n", "\n---\n", "\n...\n", "%YAML 1.1\n", "\t", "\x07", "é", "\ufeff", "\u2028", "no", "1:30", "<<: "),
+    ]
+)
+
+
+@given(st.lists(PIECES, max_size=14).map("".join))
+def test_read_at_once_or_with_every_place_a_text_is_the_same(text: str) -> None:
+    told = []
+    for reading in (parse, _parse_with_places):
+        faults = Faults()
+        document = reading(text, "f", Path("f"), faults)
+        found = None
+        if document is not None:
+            lists = {key: items for key, items in document.tree.items() if isinstance(items, list)}
+            locs = [(), *((key,) for key in document.tree)]
+            locs += [(key, i) for key, items in lists.items() for i in range(len(items) + 1)]
+            found = document.tree, [(loc, document.line(loc)) for loc in locs]
+        told.append((found, faults.found))
+    assert told[0] == told[1]
+
+
+def test_a_text_nested_deeper_than_anybody_writes_is_read_all_the_same() -> None:
+    text = "a: " + "[" * 60 + "x" + "]" * 60 + "\n"
+    document, codes = parsed(text)
+    assert not codes
+    assert document.line(("a",)) == 1  # type: ignore[attr-defined]
+
+
 @pytest.mark.parametrize("code", ["utf-16", "utf-16-le", "utf-16-be"])
 def test_two_bytes_a_letter_are_called_by_their_name(tmp_path: Path, code: str) -> None:
     (tmp_path / "goal.yaml").write_bytes("format: swapwright goal\n".encode(code))
@@ -106,12 +159,17 @@ def test_two_bytes_a_letter_are_called_by_their_name(tmp_path: Path, code: str) 
         ("{price: 12,50}", {"price": "12,50"}),
         ("{drop: -3,5 mm, 4: x}", {"drop": "-3,5 mm", "4": "x"}),
         ("{a: x, 6 mm: }", {"a": "x", "6 mm": ""}),
+        ("{wire: 13,6, 2 mm}", {"wire": "13,6,2 mm"}),
+        ("{6 mm: x, wire: 13,6 mm}", {"6 mm": "x", "wire": "13,6 mm"}),
     ],
 )
 def test_a_decimal_comma_in_braces_stays_one_value(text: str, tree: dict[str, str]) -> None:
     document, codes = parsed(f"p: {text}\n")
     assert not codes
     assert document.tree == {"p": tree}  # type: ignore[attr-defined]
+    document, codes = parsed(text)
+    assert not codes
+    assert document.tree == tree  # type: ignore[attr-defined]
 
 
 def test_a_whole_disk_is_no_folder_of_parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

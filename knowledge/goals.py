@@ -1,0 +1,157 @@
+"""Reading the goal: limits, choices, preferences, loads."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from shared.evidence import EVIDENCE_WORDS, Evidence
+from shared.goal import Aim, Goal, Limit, Load, Preference
+from shared.interface import WORD
+from shared.layout import Layout
+from shared.part import Part, Place
+from shared.reading import ReadingError, read_limits
+
+from .documents import Document, Faults
+from .goal_shapes import GoalShape, PreferShape
+from .layouts import EFFORT
+from .shape import nearest, shaped
+from .values import evidence_at, quantity_at
+
+
+def _measure_of(name: str, layout: Layout) -> str | None:
+    if name in layout.quantities:
+        return layout.quantities[name].measure
+    return EFFORT.get(name)
+
+
+def _quantity_names(layout: Layout) -> list[str]:
+    return [*layout.quantities, *EFFORT]
+
+
+def _preference(shape: PreferShape, i: int, document: Document, layout: Layout, faults: Faults) -> Preference | None:
+    named: list[tuple[Aim, str]] = []
+    if shape.least is not None:
+        named.append(("least", shape.least))
+    if shape.most is not None:
+        named.append(("most", shape.most))
+    if shape.near is not None:
+        named.append(("near", shape.near))
+    loc = ("prefer", i)
+    if len(named) != 1:
+        faults.add(document, loc, "shape", "none or several of least, most, near", "exactly one of them")
+        return None
+    aim, name = named[0]
+    measure = _measure_of(name, layout)
+    if measure is None and name != "advice":
+        faults.add(
+            document,
+            (*loc, aim),
+            "unknown-quantity",
+            repr(name),
+            "a quantity, or advice",
+            nearest(name, [*_quantity_names(layout), "advice"]),
+        )
+        return None
+    measure = measure or "count"
+    money, _, unit = shape.worth.partition(" per ")
+    worth = quantity_at(money, "money", document, (*loc, "worth"), faults)
+    step = "1" if unit.strip() in ("", "1") else f"1 {unit.strip()}"
+    size = quantity_at(step, measure, document, (*loc, "worth"), faults)
+    to = None if shape.to is None else quantity_at(shape.to, measure, document, (*loc, "to"), faults)
+    if aim != "least" and shape.to is None:
+        faults.add(
+            document,
+            loc,
+            "missing-key",
+            f"{aim!r} without 'to'",
+            "the value up to which more is worth anything" if aim == "most" else "the value to be near",
+        )
+        return None
+    if worth is None or size is None or size.lo == 0.0:
+        return None
+    return Preference(
+        name, aim, worth.hi / size.hi, None if to is None else to.lo, f"{aim} {name.replace('_', ' ')}: {shape.worth}"
+    )
+
+
+def goal_of(document: Document, layout: Layout, parts: Mapping[str, Part], faults: Faults) -> Goal | None:
+    """The goal that a document states; ``None`` and faults where its shape is wrong."""
+    shape = shaped(GoalShape, document.tree, document, (), faults)
+    if shape is None:
+        return None
+    limits = []
+    for name, text in shape.want.items():
+        loc = ("want", name)
+        measure = _measure_of(name, layout)
+        if measure is None or measure == WORD:
+            faults.add(
+                document, loc, "unknown-quantity", repr(name), "a quantity", nearest(name, _quantity_names(layout))
+            )
+            continue
+        try:
+            read_ = read_limits(text, measure)
+        except ReadingError as error:
+            faults.add(document, loc, "bad-value", error.found, error.expected, error.mend or "")
+            continue
+        limits.append(Limit(name, read_.at_least, read_.at_most, text, document.line(loc)))
+
+    def positions(names: list[str], key: str) -> tuple[str, ...]:
+        for i, name in enumerate(names):
+            if name not in layout.positions:
+                faults.add(
+                    document, (key, i), "unknown-position", repr(name), "a position", nearest(name, layout.positions)
+                )
+        return tuple(name for name in names if name in layout.positions)
+
+    use: dict[str, tuple[str, ...]] = {}
+    for name, chosen in shape.use.items():
+        ids = (chosen,) if isinstance(chosen, str) else tuple(chosen)
+        if name not in layout.positions:
+            faults.add(
+                document, ("use", name), "unknown-position", repr(name), "a position", nearest(name, layout.positions)
+            )
+            continue
+        for part in ids:
+            if part not in parts and part != "none" and not faults.unsure_of(part):
+                faults.add(
+                    document, ("use", name), "unknown-part", repr(part), "the id of a part", nearest(part, parts)
+                )
+        use[name] = ids
+    for i, part in enumerate(shape.avoid):
+        if part not in parts and not faults.unsure_of(part):
+            faults.add(document, ("avoid", i), "unknown-part", repr(part), "the id of a part", nearest(part, parts))
+    if shape.trust not in EVIDENCE_WORDS:
+        evidence_at(shape.trust, document, ("trust",), faults)
+    loads = []
+    for i, load in enumerate(shape.loads):
+        numbers = [
+            quantity_at(text, measure, document, ("loads", i, key), faults)
+            for key, text, measure in (
+                ("mass", load.mass, "mass"),
+                ("behind_front_axle", load.behind_front_axle, "length"),
+                ("height", load.height, "length"),
+            )
+        ]
+        if all(n is not None for n in numbers):
+            loads.append(Load(load.name, *(n.hi for n in numbers if n is not None)))
+    prefer = [_preference(p, i, document, layout, faults) for i, p in enumerate(shape.prefer)]
+    return Goal(
+        name=shape.name,
+        limits=tuple(limits),
+        keep=positions(shape.keep, "keep"),
+        change=positions(shape.change, "change"),
+        change_only=positions(shape.change_only, "change_only"),
+        use=use,
+        avoid=tuple(shape.avoid),
+        avoid_makes=tuple(shape.avoid_makes),
+        adapters=shape.adapters,
+        alterations=shape.alterations,
+        factory_fit=positions(shape.factory_fit, "factory_fit"),
+        trust=EVIDENCE_WORDS.get(shape.trust, Evidence.CLAIMED),
+        prefer=tuple(p for p in prefer if p is not None),
+        loads=tuple(loads),
+        about=shape.about,
+        vehicle=shape.vehicle,
+        catalogue=tuple(shape.catalogue),
+        place=Place(document.name, 1),
+    )
