@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import os
 import sys
 from enum import IntEnum
 from importlib import import_module
@@ -44,6 +46,16 @@ def load_commands() -> None:
             import_module(f"solver.cli.{name}_command")
 
 
+def quicken() -> None:
+    """Settings of the whole process that save a command time; a library would not make them for its host.
+
+    Python looks for circles of objects to collect after every 700 made; a command makes many that last and few
+    circles.  numpy starts a thread for every core for linear algebra, which nothing here uses.
+    """
+    gc.set_threshold(50_000)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+
 def remark(text: str) -> None:
     """Say something beside the answer, on stderr."""
     print(visible(text), file=sys.stderr)
@@ -51,6 +63,7 @@ def remark(text: str) -> None:
 
 def main() -> None:
     """Run the command line; never shows a traceback."""
+    quicken()
     load_commands()
     from shared.errors import SwapwrightError
     from shared.faults import BadInput
