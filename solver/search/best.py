@@ -5,7 +5,8 @@ prices alone say any build must cost, and raised until enough builds are found:
 
 1. Bounds over the tables there are say what the cheapest build through each candidate would at least cost.
 2. Candidates beyond the limit go, which brings wider relations within reach of a table; and so on.
-3. What is left, a few dozen candidates, is enumerated with every relation whole.
+3. What is left, a few dozen candidates, is enumerated with every relation whole; where that wanders the limit is
+   brought nearer.
 
 Every build within the limit is found, so any build not returned scores no better than the last one that is.  How
 the limit is raised and how large the tables grow changes the time, never the answer.

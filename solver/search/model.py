@@ -12,7 +12,7 @@ higher than its score.
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import repeat
 from math import inf, prod
 
@@ -27,6 +27,7 @@ from .blur import Blurs
 from .elimination import Bounds, bounds
 from .enumeration import Charge
 from .factors import NEVER, Factor, expanded, gathered, ordered, projected, sliced, spread
+from .members import alike_members
 from .sources import Asked, Source, sources_of
 from .visits import visit_shares
 
@@ -37,35 +38,6 @@ LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
 
 Domains = Mapping[str, tuple[Part | None, ...]]
-
-
-@dataclass(frozen=True, slots=True)
-class Member:
-    """A candidate: its price with the worth of its own labour, and what it costs by itself at the least, in cents."""
-
-    part: Part | None
-    price: int
-    cost: int
-
-
-def classes_of(
-    problem: Problem,
-    sources: Sequence[Source],
-    number: int,
-    at: str,
-    parts: tuple[Part | None, ...],
-    dearest: Mapping[str, int],
-) -> tuple[tuple[Member, ...], ...]:
-    """The candidates of a position in classes that no source and no task can tell apart."""
-    alone = [s for s in sources if s.scope == (number,)]
-    among = [s for s in sources if len(s.scope) > 1 and number in s.scope]
-    found: dict[Hashable, list[Member]] = {}
-    for part in parts:
-        touched = problem.effort.is_new(at, part), part is not None and part.host is not None
-        key = (*touched, *(s.cost({at: part}) for s in alone), *(s.alike(at, part) for s in among))
-        price = problem.scoring.part_cents(at, part, dearest)
-        found.setdefault(key, []).append(Member(part, price, price))
-    return tuple(map(tuple, found.values()))
 
 
 class Tables:
@@ -82,7 +54,7 @@ class Tables:
         self.waiting = list(sources_of(problem, certain))
         dearest = problem.scoring.dearest_known(problem.domains)
         self.domains = [
-            classes_of(problem, self.waiting, v, at, domains[at], dearest) for v, at in enumerate(self.positions)
+            alike_members(problem, self.waiting, v, at, domains[at], dearest) for v, at in enumerate(self.positions)
         ]
         self.sizes = [len(own) for own in self.domains]
         self.factors: list[Factor] = []

@@ -1,0 +1,47 @@
+"""Candidates that no relation, preference or task can tell apart: one value of a position to the tables.
+
+They differ in what they cost by themselves; the cheapest stands for all of them, and the others go when their
+difference is beyond the limit.
+
+Invariant: in any build a member can be put in place of another, and nothing changes but money, labour of its own and
+the way to its donor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+
+from shared.part import Part
+
+from ..problem import Problem
+from .sources import Source
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A candidate: its price with the worth of its own labour, and what it costs by itself at the least, in cents."""
+
+    part: Part | None
+    price: int
+    cost: int
+
+
+def alike_members(
+    problem: Problem,
+    sources: Sequence[Source],
+    number: int,
+    at: str,
+    parts: tuple[Part | None, ...],
+    dearest: Mapping[str, int],
+) -> tuple[tuple[Member, ...], ...]:
+    """The candidates of a position in classes that no source and no task can tell apart."""
+    alone = [s for s in sources if s.scope == (number,)]
+    among = [s for s in sources if len(s.scope) > 1 and number in s.scope]
+    found: dict[Hashable, list[Member]] = {}
+    for part in parts:
+        touched = problem.effort.is_new(at, part), part is not None and part.host is not None
+        key = (*touched, *(s.cost({at: part}) for s in alone), *(s.alike(at, part) for s in among))
+        price = problem.scoring.part_cents(at, part, dearest)
+        found.setdefault(key, []).append(Member(part, price, price))
+    return tuple(map(tuple, found.values()))
