@@ -120,8 +120,11 @@ class _Search:
             low = tables.keep(tables.bounds(bucket), limit)
             if low.total > limit or not tables.waiting or tables.builds * WORTH_ANOTHER > before:
                 break
-        # Where every relation is in the tables the bound is next to exact: look there first.
-        step = FIRST_STEP if tables.waiting else 0
+        step = FIRST_STEP
+        if not tables.waiting and low.total <= limit:
+            # Larger tables cannot come, and the bound is next to exact: look there first.
+            stage, step = len(STAGES) - 1, 0
+            low = tables.keep(tables.bounds(STAGES[-1][1]), limit)
         while low.total <= limit:
             inner = min(limit, max(low.total, self.above) + step)
             if tables.builds <= FEW_BUILDS or step > FAR:
