@@ -20,10 +20,10 @@ from solver.explain.ledger import ledger
 from solver.explain.questions import Line, Questions
 from solver.explain.refusal import MOST_SIZE
 from solver.explain.relaxing import Relaxation, Relaxing
-from solver.explain.usable import Usability
 from solver.problem import Problem
 from solver.relations import Build, Relation
 from tests.outside.test_explain_oracles import all_sets, clauses, has_unknown, nearest_by_cp_sat
+from tests.solver.explain.holding import hold_verdicts
 from tests.solver.random_problems import Verdicts, random_problem
 
 catalogues = st.builds(random_problem, st.integers(0, 2**40), st.just(5), st.integers(2, 4))
@@ -32,23 +32,7 @@ catalogues = st.builds(random_problem, st.integers(0, 2**40), st.just(5), st.int
 @given(catalogues)
 def test_every_candidate(problem: Problem) -> None:
     """Usable or not as enumeration has it; a reason is true, and none of its members can be spared."""
-    verdicts = Verdicts(problem)
-    meeting = verdicts.meeting(problem.hard)
-    for candidacy in Usability(Questions(problem), problem.hard, "metric").everyone(None):
-        at, part = candidacy.position, candidacy.part
-        having = {i for i, build in enumerate(verdicts.builds) if build[at] is part}
-        assert candidacy.usable is bool(having & meeting)
-        if not candidacy.relations:
-            continue
-        assert candidacy.minimal
-        assert not having & verdicts.meeting(candidacy.relations)
-        for dropped in candidacy.relations:
-            rest = [r for r in candidacy.relations if r is not dropped]
-            assert having & verdicts.meeting(rest)
-            witness = candidacy.witnesses.get(dropped)
-            if witness is not None:
-                assert witness[at] is part
-                assert all(r.verdict(witness) is not Verdict.NO for r in rest)
+    hold_verdicts(problem)
 
 
 @given(catalogues)

@@ -7,25 +7,13 @@ import pytest
 from solver.explain.ledger import ledger
 from solver.explain.questions import Questions
 from solver.explain.usable import Usability
+from tests.solver.explain.holding import hold_verdicts
 from tests.solver.random_problems import Verdicts, random_problem
 
 
 @pytest.mark.parametrize("seed", range(4000, 4080))
 def test_verdicts_and_minimal_reasons(seed: int) -> None:
-    problem = random_problem(seed)
-    verdicts = Verdicts(problem)
-    meeting = verdicts.meeting(problem.hard)
-    for candidacy in Usability(Questions(problem), problem.hard, "metric").everyone(None):
-        at, part = candidacy.position, candidacy.part
-        having = {i for i, build in enumerate(verdicts.builds) if build[at] is part}
-        assert candidacy.usable is bool(having & meeting)
-        if not candidacy.relations:
-            continue
-        assert candidacy.minimal
-        assert not having & verdicts.meeting(candidacy.relations)
-        for dropped in candidacy.relations:
-            rest = [r for r in candidacy.relations if r is not dropped]
-            assert having & verdicts.meeting(rest)
+    hold_verdicts(random_problem(seed))
 
 
 @pytest.mark.parametrize("most_whole", [0, 10_000])
