@@ -70,13 +70,16 @@ class Ours:
 
         possible = Possible(problem)
         found: set[Candidate] = set()
+        build: Build | None = None
         for at, parts in problem.domains.items():
             for part in parts:
                 if (at, _id(part)) in found:
                     continue
-                build = possible.ask(problem.hard, {at: [part]}).build
-                if build is not None:
-                    found.update((p, _id(chosen)) for p, chosen in build.items())
+                # What went well for one candidate mostly does for the next.
+                near = possible.ask(problem.hard, {at: [part]}, hint=build).build
+                if near is not None:
+                    build = near
+                    found.update((p, _id(chosen)) for p, chosen in near.items())
         return frozenset(found)
 
     def count(self, problem: Problem, relations: Sequence[Relation]) -> int:
