@@ -28,6 +28,7 @@ from .trees import Odd, goes_on, tree_at_once
 MOST_BYTES = 8_000_000
 MOST_FOLDERS = 1_000
 MOST_FILES = 5_000
+YAML = (".yaml", ".yml")
 VERSION = 1
 FORMATS = (
     "swapwright layout",
@@ -257,12 +258,21 @@ def read(path: Path, name: str, faults: Faults) -> Document | None:
     return None if text is None else parse(text, name, path, faults)
 
 
+def called_yaml(name: str) -> bool:
+    """Whether a file is called one of YAML, the ways it is spelled; what begins with a dot is not looked at.
+
+    >>> called_yaml("goal.yml"), called_yaml("PARTS.YAML"), called_yaml(".parts.yaml"), called_yaml("parts.txt")
+    (True, True, False, False)
+    """
+    return name[0] != "." and name.lower().endswith(YAML)
+
+
 def _below(folder: Path, faults: Faults) -> list[Path]:
     """Everything below a folder that is called a YAML file; none, and a fault, where the folder is a whole disk."""
     found: list[Path] = []
     for count, (at, folders, names) in enumerate(os.walk(folder)):
         folders[:] = sorted(name for name in folders if not name.startswith("."))
-        found += [Path(at, name) for name in (*folders, *names) if name.endswith(".yaml") and name[0] != "."]
+        found += [Path(at, name) for name in (*folders, *names) if called_yaml(name)]
         if count >= MOST_FOLDERS or len(found) > MOST_FILES:
             what = f"more than {MOST_FOLDERS} folders" if count >= MOST_FOLDERS else f"more than {MOST_FILES} files"
             mend = "name the folder that holds the parts, not one above it"

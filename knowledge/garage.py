@@ -17,8 +17,8 @@ from shared.vehicle import Vehicle
 
 from .cache import kept
 from .condition import wear_limits
-from .documents import Document, Faults, check_format, read, yaml_files
-from .goal_shapes import VehicleShape
+from .documents import YAML, Document, Faults, called_yaml, check_format, read, yaml_files
+from .goal_shapes import GoalShape, VehicleShape
 from .goals import goal_of
 from .lasting import uncollected
 from .layouts import layouts_folder, read_layout
@@ -180,6 +180,14 @@ def with_measurements(garage: Garage, file: Path, faults: Faults) -> Garage:
     return replace(garage, vehicle=vehicle, parts=parts, measured=measured)
 
 
+def _vehicle_name(document: Document, base: Path) -> str:
+    """The name of the car's file that a goal says, or the one it has where nothing is said."""
+    usual = GoalShape.model_fields["vehicle"].default
+    spelled = [f"{Path(usual).stem}{ending}" for ending in YAML]
+    there = [name for name in spelled if (base / name).exists()]
+    return str(document.tree.get("vehicle", (*there, usual)[0]))
+
+
 def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
     """A goal with the car and the catalogue it points to, as they are known after the measurements beside it.
 
@@ -193,7 +201,7 @@ def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
     garage: Garage | None = None
     if document is not None and check_format(document, "swapwright goal", faults):
         base = goal_file.parent
-        vehicle_name = str(document.tree.get("vehicle", "vehicle.yaml"))
+        vehicle_name = _vehicle_name(document, base)
         listed = document.tree.get("catalogue", ["."])
         folders = [base / str(f) for f in (listed if isinstance(listed, list) else [listed])]
         for folder in folders:
@@ -203,7 +211,7 @@ def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
         if (base / vehicle_name).exists():
             garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults, units)
         else:
-            there = [p.name for p in base.glob("*.yaml")]
+            there = [p.name for p in base.iterdir() if called_yaml(p.name)]
             mend = nearest(vehicle_name, there) or "name it: `vehicle: my-car.yaml`"
             faults.add(document, ("vehicle",), "not-a-file", f"{vehicle_name!r}: no such file", "the car's file", mend)
         if garage is not None:

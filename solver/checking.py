@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from knowledge.dataflow import inputs_of
+from knowledge.documents import called_yaml
 from knowledge.garage import Garage, read_goal
 from knowledge.readable import VEHICLE
 from shared.evidence import Evidence, Value
@@ -52,7 +53,10 @@ class CheckDocument(Model):
 def goals_in(path: Path) -> list[Path]:
     """The goal files a path means: itself, or every one in a folder."""
     if path.is_dir():
-        found = [p for p in sorted(path.glob("*.yaml")) if "format: swapwright goal" in p.read_text("utf-8", "replace")]
+        faults: list[Fault] = []
+        found = [p for p in _yaml_files_in(path, faults) if _says_it_is_a_goal(p, faults)]
+        if faults:
+            raise BadInput(faults)
         if not found:
             raise BadInput(
                 [
@@ -68,6 +72,24 @@ def goals_in(path: Path) -> list[Path]:
             )
         return found
     return [path]
+
+
+def _yaml_files_in(folder: Path, faults: list[Fault]) -> list[Path]:
+    """The YAML files of a folder by name; a fault for a folder that may not be looked into."""
+    try:
+        return sorted(p for p in folder.iterdir() if called_yaml(p.name) and p.is_file())
+    except OSError as error:
+        faults.append(Fault(str(folder), 0, "not-a-file", str(error.strerror), "a folder that can be read"))
+        return []
+
+
+def _says_it_is_a_goal(file: Path, faults: list[Fault]) -> bool:
+    """Whether a file says it is a goal; a fault for one that may not be read, which might be one."""
+    try:
+        return "format: swapwright goal" in file.read_bytes().decode("utf-8", "replace")
+    except OSError as error:
+        faults.append(Fault(file.name, 0, "not-a-file", str(error.strerror), "a file that can be read"))
+        return False
 
 
 def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from knowledge.garage import Garage, read_goal
 from shared.faults import BadInput, Fault
 from shared.ranges import Range
-from solver import demo_goal
+from solver import check, demo_goal
 
 TRAILER = Path(__file__).parent.parent / "data" / "trailer"
 
@@ -381,3 +382,22 @@ def test_a_car_that_is_not_there_is_told_with_the_goal_s_line(folder: Path) -> N
 def test_a_decimal_comma_is_one_fault(folder: Path) -> None:
     [fault] = faults_with(folder, "  - {id: x1, name: x, kind: trailer_spring, properties: {free_height: 13,6 mm}}\n")
     assert fault.found == '"13,6 mm"' and '"13.6 mm"' in fault.mend
+
+
+def test_yml_is_read_the_same_as_yaml(folder: Path) -> None:
+    """The layout, the parts, the car and the goal; the car by the name it has where the goal says none."""
+    before = read_goal(folder / "goal.yaml")
+    for file in [*folder.rglob("*.yaml")]:
+        file.rename(file.with_suffix(".yml"))
+    assert not [*folder.rglob("*.yaml")]
+    goal, garage = read_goal(folder / "goal.yml")
+    assert goal == replace(before[0], place=goal.place)
+    assert list(garage.parts) == list(before[1].parts) and garage.vehicle.fitted == before[1].vehicle.fitted
+    assert check([folder]).goals == (goal.name,)
+
+
+def test_a_fault_in_a_yml_file_is_told(folder: Path) -> None:
+    (folder / "MORE.YML").write_text("format: swapwright catalogue\nversion: 1\nparts: [{id: x, name: x, kind: y}]\n")
+    with pytest.raises(BadInput) as caught:
+        read_goal(folder / "goal.yaml")
+    assert [(f.file, f.line, f.code) for f in caught.value.faults] == [("MORE.YML", 3, "unknown-kind")]
