@@ -10,7 +10,7 @@ from shared.part import NOTHING, Part
 
 from .documents import Faults
 from .parts import Entry
-from .shape import nearest
+from .shape import nearest, nearest_part
 
 
 def brought(parts: Mapping[str, Part], entries: Mapping[str, Entry], layout: Layout, faults: Faults) -> list[Part]:
@@ -32,9 +32,8 @@ def brought(parts: Mapping[str, Part], entries: Mapping[str, Entry], layout: Lay
             elif brought in faults.unsure or (faults.blind and brought not in parts):
                 continue
             elif brought not in parts:
-                faults.add(
-                    entry.document, loc, "unknown-part", repr(brought), "the id of a part", nearest(brought, parts)
-                )
+                mend = nearest_part(brought, parts, position)
+                faults.add(entry.document, loc, "unknown-part", repr(brought), "the id of a part", mend)
             elif position not in parts[brought].positions:
                 faults.add(
                     entry.document,

@@ -15,12 +15,14 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from shared.faults import Fault
 from shared.layout import Layout
 from shared.part import Part
 
 from .assemblies import brought
 from .catalogue_shapes import CatalogueShape
-from .documents import FORMATS, Document, Faults, Loc, check_format, read, yaml_files
+from .documents import FORMATS, Document, Faults, Loc, check_format, read, said
+from .folders import yaml_files
 from .parts import Builder, Entry
 from .shape import nearest, shaped
 
@@ -46,7 +48,7 @@ def _inherit(entries: Mapping[str, Entry], faults: Faults) -> dict[str, Entry]:
 
     @cache
     def meant(like: str) -> str:  # one name that is gone may be what a thousand parts are like
-        return nearest(like, entries)
+        return nearest(like, entries) or "take the id of a part in these files, or leave `like` out"
 
     def resolve(name: str, on_the_way: tuple[str, ...]) -> Entry:
         if name in done:
@@ -57,7 +59,7 @@ def _inherit(entries: Mapping[str, Entry], faults: Faults) -> dict[str, Entry]:
             loc = (*entry.loc, "like")
             if like not in entries:
                 entry = replace(entry, lost=True)
-                if not faults.blind:
+                if not faults.unsure_of(like):
                     faults.add(entry.document, loc, "unknown-part", repr(like), "the id of a part", meant(like))
             elif like in on_the_way or like == name:
                 entry = replace(entry, lost=True)
@@ -71,7 +73,10 @@ def _inherit(entries: Mapping[str, Entry], faults: Faults) -> dict[str, Entry]:
             else:
                 base = resolve(like, (*on_the_way, name))
                 kept = {k: v for k, v in base.tree.items() if k not in _NEVER_INHERITED}
-                entry = Entry(_merged(kept, entry.tree), entry.document, entry.loc, entry.own, like, base.lost)
+                tree = _merged(kept, entry.tree)
+                kinds = (tree.get("kind"), base.tree.get("kind"))
+                other = f"{like}, which is a {kinds[1]}" if isinstance(kinds[1], str) and kinds[0] != kinds[1] else ""
+                entry = Entry(tree, entry.document, entry.loc, entry.own, like, base.lost, other)
         elif like is not None:
             entry = replace(entry, lost=True)
         done[name] = entry
@@ -110,7 +115,13 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
                 continue
             name = tree.get("id")
             if not isinstance(name, str) or not _ID.match(name):
-                faults.add(document, loc, "bad-id", repr(name), "an id of small letters, digits, hyphens and dots")
+                where = (*loc, "id") if "id" in tree else loc
+                expected = "an id of small letters, digits, hyphens and dots"
+                faults.add(document, where, "bad-id", said(name) if "id" in tree else "no id here", expected, _id(name))
+                if isinstance(name, str):
+                    faults.unsure.add(name)
+                alone = f"? {len(others)}"  # no id can be that, so that what else is wrong with it is told all the same
+                others[alone] = Entry({**tree, "id": alone}, document, loc, tree)
                 continue
             if name in entries:
                 other = entries[name]
@@ -129,7 +140,7 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
     entries = _inherit(entries, faults)
     builder = Builder(layout, faults)
     parts = {part.id: part for name in _bases_first(entries) for part in builder.part(entries[name])}
-    if others:  # which of the two is meant is not known, but both have to be right
+    if others:  # which of two is meant, or how a part is called, is not known, but each has to be right
         inherited = _inherit({**entries, **others}, Faults())
         for again in others:
             builder.part(inherited[again])
@@ -138,19 +149,41 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
     return dict(sorted(parts.items()))
 
 
-def catalogue_documents(folder: Path, faults: Faults) -> list[Document]:
-    """The catalogue files below a folder; files of other formats there are passed over."""
+def catalogue_documents(folder: Path, faults: Faults, seen: dict[Path, bool] | None = None) -> list[Document]:
+    """The catalogue files below a folder; files of other formats there are passed over.
+
+    So are those in ``seen``, where each file that was read is noted, and whether it is a catalogue: two folders may
+    hold one file, by a link or because one of them lies in the other.  A folder without a catalogue file is a fault.
+    """
     documents = []
     before = len(faults.found)
+    seen = {} if seen is None else seen
+    met = False
     for path, name in yaml_files(folder, folder, faults):
+        whole = path.resolve()
+        if whole in seen:
+            met |= seen[whole]
+            continue
+        seen[whole] = False
         document = read(path, name, faults)
         if document is None:
             continue
-        said = document.tree.get("format")
-        if said == FORMAT:
+        stated = document.tree.get("format")
+        if stated == FORMAT:
+            met = seen[whole] = True
             if check_format(document, FORMAT, faults):
                 documents.append(document)
-        elif said not in FORMATS:
+        elif stated not in FORMATS:
             check_format(document, FORMAT, faults)
+    if not met and len(faults.found) == before:
+        mend = "name the folder in which the parts are, or put a file of parts there"
+        there = "no catalogue file in this folder"
+        faults.found.append(Fault(str(folder), 0, "not-a-file", there, f"a file that says `format: {FORMAT}`", mend))
     faults.blind |= len(faults.found) > before
     return documents
+
+
+def _id(name: Any) -> str:
+    """A mend for an id: the same in letters that an id may have."""
+    near = re.sub(r"[^a-z0-9.]+", "-", name.lower()).strip("-.") if isinstance(name, str) else ""
+    return f"id: {near}" if near else "give the part an id, as `id: rear-axle-31`"

@@ -10,8 +10,7 @@ and gives up at anything out of the ordinary; the second keeps every node with i
 
 from __future__ import annotations
 
-import os
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -26,9 +25,6 @@ from shared.faults import Fault
 from .trees import Odd, goes_on, tree_at_once
 
 MOST_BYTES = 8_000_000
-MOST_FOLDERS = 1_000
-MOST_FILES = 5_000
-YAML = (".yaml", ".yml")
 VERSION = 1
 FORMATS = (
     "swapwright layout",
@@ -112,6 +108,19 @@ def _short(text: str) -> str:
     return flat if len(flat) <= 120 else flat[:117] + "..."
 
 
+def said(value: Any) -> str:
+    """What stands at a place, in words: a text in quotes, anything else by what it is.
+
+    >>> said("Hub"), said(None), said(["a"]), said({"make": "X"})
+    ("'Hub'", 'nothing', 'a list', 'keys and values')
+    """
+    if value is None or value == "":
+        return "nothing"
+    if isinstance(value, Mapping):
+        return "keys and values"
+    return "a list" if isinstance(value, list | tuple) else repr(str(value))
+
+
 def _with_comma(pairs: list[tuple[Node, Node]]) -> list[tuple[Node, Node]]:
     """The pairs of a mapping in braces, a number that its decimal comma broke in two made whole."""
     made: list[tuple[Node, Node]] = []
@@ -192,16 +201,7 @@ def _parse_with_places(text: str, name: str, path: Path, faults: Faults) -> Docu
         if "alias" in str(error):
             faults.found.append(Fault(name, line, "alias", "an alias", "every value written out"))
         else:
-            faults.found.append(
-                Fault(
-                    name,
-                    line,
-                    "not-yaml",
-                    _short(f"{error.problem or error.context}"),
-                    "YAML",
-                    "check the indent, the colons and the quotes on this line and the one above",
-                )
-            )
+            faults.found.append(_not_yaml(error, text, name, line))
         return None
     except (YAMLError, ValueError) as error:
         faults.found.append(Fault(name, 0, "not-yaml", _short(str(error)), "YAML"))
@@ -211,6 +211,23 @@ def _parse_with_places(text: str, name: str, path: Path, faults: Faults) -> Docu
         faults.found.append(Fault(name, 1, "shape", "no mapping at the top", "keys and values at the top of the file"))
         return None
     return document if len(faults.found) == before else None
+
+
+def _not_yaml(error: MarkedYAMLError, text: str, name: str, line: int) -> Fault:
+    """The fault of a text that the parser gives up at; what no value can begin with is called by its name."""
+    problem = str(error.problem or error.context)
+    mark = error.problem_mark
+    rows = text.splitlines()
+    letter = rows[mark.line][mark.column : mark.column + 1] if mark is not None and mark.line < len(rows) else ""
+    no_value = "cannot start any token" in problem
+    if "tab character" in problem or (no_value and letter == "\t"):
+        mend = "indent with spaces, and put one space after the colon"
+        return Fault(name, line, "not-yaml", "a tab", "spaces", mend)
+    if no_value and letter:
+        mend = "put the text in quotes"
+        return Fault(name, line, "not-yaml", f"a value that begins with {letter}", "a letter or a digit first", mend)
+    mend = "check the indent, the colons and the quotes on this line and the one above"
+    return Fault(name, line, "not-yaml", _short(problem), "YAML", mend)
 
 
 def _is_utf16(data: bytes) -> bool:
@@ -244,9 +261,9 @@ def read_text(path: Path, name: str, faults: Faults) -> str | None:
             return None
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        faults.found.append(
-            Fault(name, 0, "not-utf8", f"byte {error.start} is not UTF-8", "UTF-8 text", "save the file as UTF-8")
-        )
+        line = error.object[: error.start].count(b"\n") + 1
+        letter = f"a letter that is not UTF-8 (byte {error.object[error.start]:02x})"
+        faults.found.append(Fault(name, line, "not-utf8", letter, "UTF-8 text", "save the file as UTF-8"))
     except OSError as error:
         faults.found.append(Fault(name, 0, "not-a-file", str(error.strerror), "a file that can be read"))
     return None
@@ -258,65 +275,20 @@ def read(path: Path, name: str, faults: Faults) -> Document | None:
     return None if text is None else parse(text, name, path, faults)
 
 
-def called_yaml(name: str) -> bool:
-    """Whether a file is called one of YAML, the ways it is spelled; what begins with a dot is not looked at.
-
-    >>> called_yaml("goal.yml"), called_yaml("PARTS.YAML"), called_yaml(".parts.yaml"), called_yaml("parts.txt")
-    (True, True, False, False)
-    """
-    return name[0] != "." and name.lower().endswith(YAML)
-
-
-def _below(folder: Path, faults: Faults) -> list[Path]:
-    """Everything below a folder that is called a YAML file; none, and a fault, where the folder is a whole disk."""
-    found: list[Path] = []
-    for count, (at, folders, names) in enumerate(os.walk(folder)):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        found += [Path(at, name) for name in (*folders, *names) if called_yaml(name)]
-        if count >= MOST_FOLDERS or len(found) > MOST_FILES:
-            what = f"more than {MOST_FOLDERS} folders" if count >= MOST_FOLDERS else f"more than {MOST_FILES} files"
-            mend = "name the folder that holds the parts, not one above it"
-            faults.found.append(
-                Fault(str(folder), 0, "too-big", f"{what} below this folder", "a folder of parts", mend)
-            )
-            return []
-    return found
-
-
-def yaml_files(folder: Path, root: Path, faults: Faults) -> Iterator[tuple[Path, str]]:
-    """The YAML files below ``folder`` in the order of their names; none that leads out of ``root``.
-
-    What begins with a dot is passed over.  A folder that holds more than a catalogue ever does is a fault.
-    """
-    inside = root.resolve()
-    for path in sorted(_below(folder, faults)):
-        name = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.name
-        if not path.resolve().is_relative_to(inside):
-            faults.found.append(
-                Fault(name, 0, "not-a-file", "a path that leads out of its folder", "files inside the folder")
-            )
-            continue
-        if path.exists() and not path.is_file():  # reading a pipe would wait for ever
-            there = "a folder" if path.is_dir() else "not a plain file"
-            faults.found.append(Fault(name, 0, "not-a-file", there, "a file that can be read"))
-            continue
-        yield path, name
-
-
 def check_format(document: Document, expected: str, faults: Faults) -> bool:
     """Whether a document says it is what is wanted; a fault if not."""
-    said = document.tree.get("format")
-    if said != expected:
-        faults.add(
-            document, ("format",), "no-format", f"format {said!r}" if said else "no format line", f"format: {expected}"
-        )
+    stated = document.tree.get("format")
+    if stated != expected:
+        found = f"format {said(stated)}" if stated else "no format line"
+        faults.add(document, ("format",), "no-format", found, f"format: {expected}")
         return False
     return check_version(document, faults)
 
 
 def check_version(document: Document, faults: Faults) -> bool:
     """Whether a document has the version that is read; a fault if not."""
-    said = document.tree.get("version")
-    if said != str(VERSION):
-        faults.add(document, ("version",), "version", f"version {said!r}", f"version: {VERSION}")
-    return said == str(VERSION)
+    stated = document.tree.get("version")
+    if stated != str(VERSION):
+        found = f"version {said(stated)}" if stated else "no version line"
+        faults.add(document, ("version",), "version", found, f"version: {VERSION}")
+    return bool(stated == str(VERSION))

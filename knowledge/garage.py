@@ -17,7 +17,8 @@ from shared.vehicle import Vehicle
 
 from .cache import kept
 from .condition import wear_limits
-from .documents import YAML, Document, Faults, called_yaml, check_format, read, yaml_files
+from .documents import Document, Faults, Loc, check_format, read
+from .folders import YAML, called_yaml, yaml_files
 from .goal_shapes import GoalShape, VehicleShape
 from .goals import goal_of
 from .lasting import uncollected
@@ -25,7 +26,7 @@ from .layouts import layouts_folder, read_layout
 from .measurements import FILE, read_book
 from .readings import Measured, apply
 from .sentences import in_units
-from .shape import nearest, shaped
+from .shape import nearest, nearest_part, shaped
 from .values import values_at
 
 
@@ -79,7 +80,8 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
             )
         elif part not in parts:
             if not faults.unsure_of(part):
-                faults.add(document, loc, "unknown-part", repr(part), "the id of a part", nearest(part, parts))
+                mend = nearest_part(part, parts, position)
+                faults.add(document, loc, "unknown-part", repr(part), "the id of a part", mend)
         elif part in faults.unsure:
             continue
         elif position not in parts[part].positions:
@@ -146,8 +148,11 @@ def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> t
     """The layout of a folder and the parts of catalogues, kept from the last time where nothing has changed."""
     listing = Faults()
     files = [(f"layout {name}", path) for path, name in yaml_files(folder, folder.parent, listing)]
+    empty = False
     for number, catalogue in enumerate(catalogues):
-        files += [(f"{number} {name}", path) for path, name in yaml_files(catalogue, catalogue, listing)]
+        here = [(f"{number} {name}", path) for path, name in yaml_files(catalogue, catalogue, listing)]
+        empty |= not here
+        files += here
     before = len(faults.found)
 
     def make() -> tuple[Layout | None, Mapping[str, Part]]:
@@ -158,10 +163,19 @@ def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> t
         except BadInput as error:
             faults.found.extend(error.faults)
             return None, {}
-        documents = [d for path in catalogues for d in catalogue_documents(path, faults)]
-        return layout, read_parts(documents, layout, faults)
+        seen: dict[Path, bool] = {}
+        documents = [d for path in catalogues for d in catalogue_documents(path, faults, seen)]
+        parts = read_parts(documents, layout, faults)
+        if not parts and documents and len(faults.found) == before:
+            faults.add(
+                documents[0], ("parts",), "missing-key", "no part in any catalogue file", "parts, each with an id"
+            )
+            faults.blind = True
+        return layout, parts
 
-    if listing.found:  # a file left out of the key would have its fault hidden by what was kept without it
+    if (
+        listing.found or empty
+    ):  # a file or a folder left out of the key would have its fault hidden by what was kept without it
         return make()
     try:
         pieces = [piece for name, path in files for piece in (name.encode(), path.read_bytes())]
@@ -188,6 +202,32 @@ def _vehicle_name(document: Document, base: Path) -> str:
     return str(document.tree.get("vehicle", (*there, usual)[0]))
 
 
+def _catalogue_folders(document: Document, base: Path, faults: Faults) -> list[Path]:
+    """The folders of parts that a goal names, each once; a fault for one that is none, and for none at all."""
+    loc: Loc = ("catalogue",)
+    listed = document.tree.get("catalogue", ["."])
+    if not isinstance(listed, list):  # which is a fault of the goal's shape already
+        folder = base / str(listed)
+        meant = isinstance(listed, str) and folder.is_dir()
+        faults.blind |= not meant
+        return [folder] if meant else []
+    found: dict[Path, Path] = {}
+    for i, name in enumerate(listed):
+        if not isinstance(name, str):
+            faults.blind = True
+        elif (folder := base / name).is_dir():
+            found.setdefault(folder.resolve(), folder)
+        else:
+            mend = f"name the folder it is in: {Path(name).parent.as_posix()}" if folder.is_file() else ""
+            faults.add(document, (*loc, i), "not-a-file", repr(folder.name), "a folder of catalogue files", mend)
+            faults.blind = True
+    if not listed:
+        mend = "name it, as `catalogue: [catalogue]`, or leave the line out: then it is the folder of this file"
+        faults.add(document, loc, "missing-key", "no folder of parts", "at least one folder of catalogue files", mend)
+        faults.blind = True
+    return list(found.values())
+
+
 def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
     """A goal with the car and the catalogue it points to, as they are known after the measurements beside it.
 
@@ -202,21 +242,18 @@ def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
     if document is not None and check_format(document, "swapwright goal", faults):
         base = goal_file.parent
         vehicle_name = _vehicle_name(document, base)
-        listed = document.tree.get("catalogue", ["."])
-        folders = [base / str(f) for f in (listed if isinstance(listed, list) else [listed])]
-        for folder in folders:
-            if not folder.is_dir():
-                faults.add(document, ("catalogue",), "not-a-file", repr(folder.name), "a folder of catalogue files")
-                faults.blind = True
+        folders = _catalogue_folders(document, base, faults)
         if (base / vehicle_name).exists():
-            garage = read_garage(base / vehicle_name, [f for f in folders if f.is_dir()], faults, units)
-        else:
+            garage = read_garage(base / vehicle_name, folders, faults, units)
+        elif isinstance(document.tree.get("vehicle", ""), str):
             there = [p.name for p in base.iterdir() if called_yaml(p.name)]
             mend = nearest(vehicle_name, there) or "name it: `vehicle: my-car.yaml`"
             faults.add(document, ("vehicle",), "not-a-file", f"{vehicle_name!r}: no such file", "the car's file", mend)
         if garage is not None:
             goal = goal_of(document, garage.layout, garage.parts, faults)
             garage = with_measurements(garage, base / FILE, faults)
+        else:  # what is wrong with its shape is told all the same
+            shaped(GoalShape, document.tree, document, (), faults)
     if faults.found:
         raise BadInput(faults.found)
     if goal is None or garage is None:

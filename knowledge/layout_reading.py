@@ -20,8 +20,9 @@ from shared.layout import Condition, Join, Layout, Position, Quantity, Requireme
 from .condition import FORMAT as CONDITION
 from .condition import read_wear
 from .dataflow import inputs_of
-from .documents import Document, Faults, Loc, check_format, check_version, read, yaml_files
+from .documents import Document, Faults, Loc, check_format, check_version, read
 from .expressions import Names, Reader
+from .folders import yaml_files
 from .layout_kinds import attribute_of, interface_of, kind_of, port_of
 from .layout_shapes import LayoutShape, QuantityShape, RequirementShape
 from .layout_work import read_work

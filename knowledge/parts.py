@@ -19,7 +19,7 @@ from shared.part import NOTHING, Donor, Part, Place
 
 from .catalogue_shapes import DonorShape, PartShape
 from .documents import Document, Faults, Loc
-from .shape import nearest, shaped
+from .shape import nearest, nearest_or_all, shaped
 from .values import cost_at, evidence_at, values_at
 
 _YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
@@ -29,7 +29,8 @@ _YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
 class Entry:
     """A part as it is written: with what it takes from the part it is ``like``, and what stands there itself.
 
-    ``lost`` tells that it is like something that is not there, so that what it does not say is no fault of its own.
+    ``lost`` tells that it is like something that is not there, so that what it does not say is no fault of its own;
+    ``other`` names the part it is like, with its kind, where that is another kind than its own.
     """
 
     tree: dict[str, Any]
@@ -38,6 +39,7 @@ class Entry:
     own: Mapping[str, Any]
     base: str | None = None
     lost: bool = False
+    other: str = ""
 
 
 @dataclass
@@ -51,6 +53,7 @@ class _PartFaults(Faults):
     before: Collection[tuple[str, str, str]] = ()
     told: set[tuple[str, str, str]] = field(default_factory=set)
     noted: int = 0
+    crossed: bool = False
 
     def add(self, document: Document, loc: Loc, code: str, found: str, expected: str, mend: str = "") -> None:
         """Note a fault, unless it stands in the other part and was told there."""
@@ -62,7 +65,22 @@ class _PartFaults(Faults):
                 here = here.get(step)
             else:
                 here = here[step] if isinstance(here, list) and isinstance(step, int) and step < len(here) else None
-        if here is not None or (code, found, expected) not in self.before:
+        if here is None and (code, found, expected) in self.before:
+            return
+        if here is None and self.entry is not None and self.entry.other and code != "missing-key":
+            if not self.crossed:  # all that does not fit comes of one slip
+                of = self.entry.tree.get("kind")
+                mend = f"name a part of the kind {of}, or leave `like` out"
+                super().add(
+                    self.entry.document,
+                    (*self.entry.loc, "like"),
+                    "contradiction",
+                    f"a {of} that is like {self.entry.other}",
+                    f"a part that is like another {of}",
+                    mend,
+                )
+            self.crossed = True
+        else:
             super().add(document, loc, code, found, expected, mend)
 
 
@@ -202,7 +220,7 @@ class Builder:
                 "unknown-kind",
                 repr(shape.kind),
                 "a part kind",
-                nearest(shape.kind, self.layout.kinds),
+                nearest_or_all(shape.kind, self.layout.kinds, "known kinds"),
             )
             return []
         homes = self.homes.get(shape.kind, ())

@@ -6,14 +6,16 @@ know the vocabulary.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from copy import deepcopy
 from difflib import get_close_matches
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
-from .documents import Document, Faults, Loc
+from shared.part import Part
+
+from .documents import Document, Faults, Loc, said
 
 
 class Shape(BaseModel):
@@ -25,6 +27,8 @@ class Shape(BaseModel):
 S = TypeVar("S", bound=Shape)
 
 _MOST_TURNS = 3
+_MOST_PARTS = 12
+_BRANCHES = ("str", "list[str]", "dict[str,any]")  # how pydantic calls what may stand in one place, beside its name
 _EXPECTED = {
     "int_parsing": "a whole number",
     "float_parsing": "a number",
@@ -45,6 +49,30 @@ def nearest(word: str, known: Any) -> str:
     if close:
         return f"did you mean {close[0]!r}?"
     return f"one of: {', '.join(names)}" if 0 < len(names) <= 12 else ""
+
+
+def nearest_or_all(word: str, known: Iterable[str], what: str, most: int = 60) -> str:
+    """A mend naming the nearest known word; where none is near, all of them, or what stands in for them.
+
+    >>> nearest_or_all("colis", ["coil", "leaf"], "known kinds"), nearest_or_all("x", ["coil", "leaf"], "known kinds")
+    ("did you mean 'coil'?", 'known kinds: coil, leaf')
+    """
+    names = sorted(known)
+    close = get_close_matches(word, names, 1, 0.6)
+    if close:
+        return f"did you mean {close[0]!r}?"
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return f"{what}: {', '.join(names[:most])}{more}" if names else ""
+
+
+def nearest_part(name: str, parts: Mapping[str, Part], position: str = "") -> str:
+    """A mend naming the part whose id is nearest; where none is near, those that fit the position it is named for."""
+    there = [i for i, p in parts.items() if position in p.positions and p.base is None]
+    if close := get_close_matches(name, sorted(parts), 1, 0.6):
+        return f"did you mean {close[0]!r}?"
+    return (
+        nearest_or_all(name, there, f"parts for {position}", _MOST_PARTS) or "look the id up in the catalogue's files"
+    )
 
 
 def known_names(
@@ -72,7 +100,7 @@ def shaped(shape: type[S], tree: Any, document: Document, at: Loc, faults: Fault
         try:
             return shape.model_validate(left)
         except ValidationError as error:
-            items = error.errors(include_url=False)
+            items = _once(error.errors(include_url=False))
         for item in items:
             if not (turn and item["type"] == "missing"):  # what is missing now was taken out in the turn before
                 _tell(shape, item, document, at, faults)
@@ -110,9 +138,39 @@ def _tell(shape: type[Shape], item: Any, document: Document, at: Loc, faults: Fa
         faults.add(document, loc, "unknown-key", f"the key {last!r}", "a key this place knows", nearest(last, known))
     elif kind == "literal_error":
         words = str(item.get("ctx", {}).get("expected", ""))
-        faults.add(document, loc, "unknown-word", repr(item["input"]), words)
+        faults.add(document, loc, "unknown-word", said(item["input"]), words)
     else:
-        faults.add(document, loc, "shape", repr(item["input"]), _EXPECTED.get(kind, item["msg"]))
+        mend = f"[{item['input']}]" if kind == "list_type" and item["input"] and isinstance(item["input"], str) else ""
+        faults.add(document, loc, "shape", said(item["input"]), _expected(item), mend)
+
+
+def _expected(item: Any) -> str:
+    """What should stand there, in plain words."""
+    context = item.get("ctx", {})
+    if "le" in context or "ge" in context:
+        return f"at most {context['le']}" if "le" in context else f"at least {context['ge']}"
+    return " or ".join(_EXPECTED.get(kind, item["msg"]) for kind in item["type"].split("|"))
+
+
+def _once(items: Sequence[Any]) -> list[Any]:
+    """What is off, each thing once: of a place where this or that may stand both are told to be amiss.
+
+    The one that fits further in is what was meant; where neither does, the two are told as one.
+    """
+    found: dict[tuple[str | int, ...], list[Any]] = {}
+    for item in items:
+        loc = item["loc"]
+        at = next((i for i, step in enumerate(loc) if step in _BRANCHES), None)
+        place = loc if at is None else loc[:at]
+        found.setdefault(place, []).append({**item, "loc": place if at is None else (*place, *loc[at + 1 :])})
+    told = []
+    for place, here in found.items():
+        inner = [item for item in here if item["loc"] != place]
+        if inner or len(here) == 1:
+            told += inner or here
+        else:
+            told.append({**here[0], "type": "|".join(item["type"] for item in here)})
+    return told
 
 
 def _keys_at(shape: type[Shape], loc: tuple[str | int, ...]) -> list[str]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from knowledge.dataflow import inputs_of
-from knowledge.documents import called_yaml
+from knowledge.folders import called_yaml
 from knowledge.garage import Garage, read_goal
 from knowledge.readable import VEHICLE
 from shared.evidence import Evidence, Value

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from knowledge import documents
-from knowledge.documents import MOST_BYTES, Faults, _parse_with_places, parse, read, yaml_files
+from knowledge import folders
+from knowledge.documents import MOST_BYTES, Faults, _parse_with_places, parse, read
+from knowledge.folders import yaml_files
 
 
 def parsed(text: str) -> tuple[object, list[str]]:
@@ -178,7 +179,7 @@ def test_a_whole_disk_is_no_folder_of_parts(tmp_path: Path, monkeypatch: pytest.
         (tmp_path / "a" / str(i) / "x.yaml").write_text("a: 1\n")
     for limit in ("MOST_FOLDERS", "MOST_FILES"):
         with monkeypatch.context() as patch:
-            patch.setattr(documents, limit, 3)
+            patch.setattr(folders, limit, 3)
             faults = Faults()
             assert not list(yaml_files(tmp_path, tmp_path, faults))
             assert [f.code for f in faults.found] == ["too-big"] and "name the folder" in faults.found[0].mend

@@ -130,7 +130,7 @@ def test_all_faults_of_a_list_at_once(tmp_path: Path) -> None:
         ("make,model\n", "missing-key", 0, "no car"),
         ("", "missing-key", 0, "no car"),
         ("make,model\nOrrin,Mar\0ram\n", "not-utf8", 2, "NUL"),
-        (b"make,model\nOrrin,Marr\xe4m\n", "not-utf8", 0, "UTF-8"),
+        (b"make,model\nOrrin,Marr\xe4m\n", "not-utf8", 2, "UTF-8"),
         ("make,model\nOrrin,Marram\n".encode("utf-16"), "not-utf8", 0, "UTF-8"),
         ("make,model,notes\nOrrin,Marram," + "x" * 3000 + "\n", "too-big", 2, "characters"),
         ("make,model\n" + "Orrin,Marram\n" * (MOST_CARS + 1), "too-big", 0, "cars"),
