@@ -31,6 +31,14 @@ class LoadShape(Shape):
     height: str
 
 
+# What is stated of a load: its measure, and what it may be on a car of this size.  A load may hang out at either end.
+LOAD = {
+    "mass": ("mass", "0 kg to 1500 kg"),
+    "behind_front_axle": ("length", "-3 m to 8 m"),
+    "height": ("length", "0 m to 4 m"),
+}
+
+
 class PreferShape(Shape):
     """A preference: one of least, most, near, and what it is worth."""
 

@@ -12,10 +12,10 @@ from shared.part import Part, Place
 from shared.reading import ReadingError, read_limits
 
 from .documents import Document, Faults
-from .goal_shapes import GoalShape, PreferShape
+from .goal_shapes import LOAD, GoalShape, PreferShape
 from .layouts import EFFORT
-from .shape import nearest, shaped
-from .values import evidence_at, quantity_at
+from .shape import nearest, nearest_part, shaped
+from .values import evidence_at, figure_at, quantity_at
 
 
 def _measure_of(name: str, layout: Layout) -> str | None:
@@ -54,10 +54,17 @@ def _preference(shape: PreferShape, i: int, document: Document, layout: Layout, 
         return None
     measure = measure or "count"
     money, _, unit = shape.worth.partition(" per ")
-    worth = quantity_at(money, "money", document, (*loc, "worth"), faults)
+    worth = figure_at(money, "money", document, (*loc, "worth"), faults)
+    if worth is not None and worth < 0:
+        other = {"least": "most", "most": "least"}.get(aim)
+        mend = f"write {shape.worth.strip().removeprefix('-')}" + (
+            f", or `{other}` in place of `{aim}`" if other else ""
+        )
+        faults.add(document, (*loc, "worth"), "bad-value", repr(shape.worth), "a worth of nothing or more", mend)
+        return None
     step = "1" if unit.strip() in ("", "1") else f"1 {unit.strip()}"
     size = quantity_at(step, measure, document, (*loc, "worth"), faults)
-    to = None if shape.to is None else quantity_at(shape.to, measure, document, (*loc, "to"), faults)
+    to = None if shape.to is None else figure_at(shape.to, measure, document, (*loc, "to"), faults)
     if aim != "least" and shape.to is None:
         faults.add(
             document,
@@ -69,9 +76,7 @@ def _preference(shape: PreferShape, i: int, document: Document, layout: Layout, 
         return None
     if worth is None or size is None or size.lo == 0.0:
         return None
-    return Preference(
-        name, aim, worth.hi / size.hi, None if to is None else to.lo, f"{aim} {name.replace('_', ' ')}: {shape.worth}"
-    )
+    return Preference(name, aim, worth / size.hi, to, f"{aim} {name.replace('_', ' ')}: {shape.worth}")
 
 
 def goal_of(document: Document, layout: Layout, parts: Mapping[str, Part], faults: Faults) -> Goal | None:
@@ -113,27 +118,25 @@ def goal_of(document: Document, layout: Layout, parts: Mapping[str, Part], fault
             continue
         for part in ids:
             if part not in parts and part != "none" and not faults.unsure_of(part):
-                faults.add(
-                    document, ("use", name), "unknown-part", repr(part), "the id of a part", nearest(part, parts)
-                )
+                mend = nearest_part(part, parts, name)
+                faults.add(document, ("use", name), "unknown-part", repr(part), "the id of a part", mend)
         use[name] = ids
     for i, part in enumerate(shape.avoid):
         if part not in parts and not faults.unsure_of(part):
-            faults.add(document, ("avoid", i), "unknown-part", repr(part), "the id of a part", nearest(part, parts))
+            faults.add(
+                document, ("avoid", i), "unknown-part", repr(part), "the id of a part", nearest_part(part, parts)
+            )
     if shape.trust not in EVIDENCE_WORDS:
         evidence_at(shape.trust, document, ("trust",), faults)
     loads = []
     for i, load in enumerate(shape.loads):
         numbers = [
-            quantity_at(text, measure, document, ("loads", i, key), faults)
-            for key, text, measure in (
-                ("mass", load.mass, "mass"),
-                ("behind_front_axle", load.behind_front_axle, "length"),
-                ("height", load.height, "length"),
-            )
+            figure_at(getattr(load, key), measure, document, ("loads", i, key), faults, valid)
+            for key, (measure, valid) in LOAD.items()
         ]
-        if all(n is not None for n in numbers):
-            loads.append(Load(load.name, *(n.hi for n in numbers if n is not None)))
+        known = [n for n in numbers if n is not None]
+        if len(known) == len(LOAD):
+            loads.append(Load(load.name, *known))
     prefer = [_preference(p, i, document, layout, faults) for i, p in enumerate(shape.prefer)]
     return Goal(
         name=shape.name,

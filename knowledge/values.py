@@ -40,6 +40,26 @@ def cost_at(text: str, measure: str, document: Document, loc: Loc, faults: Fault
     return cost
 
 
+def figure_at(
+    text: str, measure: str, document: Document, loc: Loc, faults: Faults, valid: str | None = None
+) -> float | None:
+    """Read one figure in SI, within ``valid`` where that is said; ``None`` and a fault if it is none, or a range."""
+    try:
+        read = read_quantity(text, measure)
+        _sized(read, measure, None if valid is None else read_quantity(valid, measure))
+    except ReadingError as error:
+        faults.add(document, loc, "bad-value", error.found, error.expected, error.mend or "")
+        return None
+    except _Impossible as error:
+        what = str(loc[-1]).replace("_", " ")
+        faults.add(document, loc, "bad-value", f'"{error.text}"', f"{what} from {error.valid}", error.mend)
+        return None
+    if not read.value.exact:
+        faults.add(document, loc, "bad-value", f'"{read.text}"', "one figure", "give one figure, or make two goals")
+        return None
+    return read.value.lo
+
+
 def valid_at(text: str | None, measure: str, document: Document, loc: Loc, faults: Faults) -> Read | None:
     """What an attribute may be stated as: its own range where it gives one, else that of its measure."""
     if measure == WORD:
