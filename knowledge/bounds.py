@@ -2,8 +2,9 @@
 
 Where a formula is known to rise or fall with an argument, the bound lies at an end of that argument's range; where it
 is only known to move one way, at one end or the other, and both are tried.
-Where it turns, its range is searched inside: a grid first, then a narrowing around the best point.  A grid
-alone misses peaks between its points, and ends alone miss every peak (the swing of a tyre at part lock, a
+Where it turns, its range is searched inside: a grid first, then a narrowing around every point of it that is
+lower than its neighbours, for the lowest of all may lie beside another than the best of the grid.  A grid alone misses
+peaks between its points, and ends alone miss every peak (the swing of a tyre at part lock, a
 propshaft that is shortest when level).
 """
 
@@ -17,7 +18,7 @@ from shared.ranges import Range
 
 from .formulas import Formula
 
-# Points of the grid and narrowings around the best of them, for each input, by how many are searched.
+# Points of the grid and narrowings around each of its lowest, for each input, by how many are searched.
 _EFFORT = ((1, 0), (17, 24), (9, 20), (5, 12))
 MOST_TURNING = 3
 
@@ -59,18 +60,51 @@ def _least(function: Point, box: Sequence[Range], effort: tuple[int, int]) -> fl
         return best(first.lo)
     steps, narrowings = effort
     grid = [first.lo + first.width * i / (steps - 1) for i in range(steps)]
-    least, at = min((best(x), x) for x in grid)
-    return min(least, _golden(best, first, at, steps, narrowings))
+    values = [best(x) for x in grid]
+    least = min(values)
+    for i in sorted(_valleys(values), key=values.__getitem__):
+        around = slice(max(i - 1, 0), i + 2)
+        least = _golden(best, grid[around], values[around], narrowings, least)
+    return least
 
 
-def _golden(function: Callable[[float], float], span: Range, at: float, steps: int, narrowings: int) -> float:
-    """The least value near the best grid point, by golden section."""
-    width = span.width / (steps - 1)
-    lo, hi = max(span.lo, at - width), min(span.hi, at + width)
+def _valleys(values: Sequence[float]) -> list[int]:
+    """Where a row of values is lowest, and where else both neighbours are not lower and one of them is higher.
+
+    The lowest point between the grid's may lie beside any of these.  Before the first and after the last there is
+    nothing that could be lower.
+
+    >>> _valleys([3, 1, 2, 0, 2]), _valleys([1, 2, 0]), _valleys([2, 2, 2]), _valleys([3, 1, 1, 1, 3])
+    ([1, 3], [0, 2], [0], [1, 3])
+    """
+    last = len(values) - 1
+    lowest = values.index(min(values))
+    found = []
+    for i, value in enumerate(values):
+        beside = [values[k] for k in (i - 1, i + 1) if 0 <= k <= last]
+        if i == lowest or (min(beside) >= value and max(beside) > value):
+            found.append(i)
+    return found
+
+
+def _golden(
+    function: Callable[[float], float], around: Sequence[float], there: Sequence[float], narrowings: int, least: float
+) -> float:
+    """The lower of ``least`` and the least value around a grid point, by golden section; ``there`` are those known.
+
+    After a third of the narrowings the span is so small a part of what it was that what can still be gained is of the
+    order of the square of that part of how far it went down: where a tenth would not be enough, it is given up.
+    """
+    lo, hi, lowest = around[0], around[-1], min(there)
     ratio = (5**0.5 - 1) / 2
     one, two = hi - ratio * (hi - lo), lo + ratio * (hi - lo)
     low, high = function(one), function(two)
-    for _ in range(narrowings):
+    rim = max(*there, low, high)
+    for count in range(narrowings):
+        if count == narrowings // 3:
+            lowest = min(lowest, low, high)
+            if lowest - (rim - lowest) / 10 > least:
+                break
         if low < high:
             hi, two, high = two, one, low
             one = hi - ratio * (hi - lo)
@@ -79,7 +113,7 @@ def _golden(function: Callable[[float], float], span: Range, at: float, steps: i
             lo, one, low = one, two, high
             two = lo + ratio * (hi - lo)
             high = function(two)
-    return min(low, high)
+    return min(least, low, high)
 
 
 def formula_bounds(formula: Formula, arguments: Sequence[Range | str], most_turning: int = MOST_TURNING) -> Range:
