@@ -179,10 +179,13 @@ def line_pressure_for_deceleration(
     """
     wanted = deceleration * mass * loaded_radius
 
-    def torque(pressure: float) -> float:
-        return sum(axle_torques(pressure, front_torque, rear_torque, rear_threshold, split, slope, circuits))
-
     bypassed = circuits in CIRCUITS and not CIRCUITS[circuits][2]
+    sets_in = rear_threshold if bypassed else valve_front_pressure(rear_threshold, split, slope)
+
+    def torque(pressure: float) -> float:
+        front, rear = axle_torques(pressure, front_torque, rear_torque, rear_threshold, split, slope, circuits)
+        return front + rear if pressure > sets_in else front  # the way there and back through the valve is rounded
+
     start, begun = 0.0, torque(0.0)
     for end in (rear_threshold,) if bypassed else pressure_bends(rear_threshold, split, slope):
         if (reached := torque(end)) >= wanted:

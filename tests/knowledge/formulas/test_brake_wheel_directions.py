@@ -106,3 +106,26 @@ def test_declared_directions_hold(f: Formula, name: str, sign: int, data: st.Dat
     except FormulaError:
         assume(False)
     assert sign * (after - before) >= -(1e-12 + 1e-9 * max(abs(before), abs(after)))  # rounding is no turn
+
+
+def test_a_pedal_lighter_for_a_steeper_valve_however_little_is_wanted() -> None:
+    """Rounding at the bend where the rear sets in, behind the valve, once made a torque where there is none."""
+    chain: dict[str, float | str] = {
+        "deceleration": 2.8e-198,
+        "pedal_ratio": 4.0,
+        "pedal_efficiency": 0.9,
+        "return_force": 50.0,
+        "booster_gain": 1.0,
+        "assist_max": 0.0,
+        "master_bore": 0.022,
+        "mass": 1500.0,
+        "loaded_radius": 0.33,
+        "front_torque": 2.4e-4,
+        "rear_torque": 1e-4,
+        "rear_threshold": 1.7538e6,
+        "split": 1.11e6,
+        "state": "front_lost",
+    }
+    force = formulas()["pedal_force_for_deceleration"].function
+    forces = [force(**chain, slope=slope) for slope in (0.5, 0.57, 0.6, 1.0)]
+    assert forces == sorted(forces, reverse=True)

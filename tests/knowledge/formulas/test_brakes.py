@@ -84,6 +84,20 @@ def test_rolling_takes_no_pressure() -> None:
         assert line_pressure_for_deceleration(0.0, **CAR, circuits=circuits) == 0.0
 
 
+@pytest.mark.parametrize(
+    ("rear_threshold", "split", "slope"), [(1.7538e6, 1.11e6, 0.57), (3.6425e6, 2.35e6, 0.57), (1.5e6, 2e6, 0.4)]
+)
+def test_with_the_front_lost_nothing_is_had_below_the_rear_s_threshold(
+    rear_threshold: float, split: float, slope: float
+) -> None:
+    """However little is wanted, the rear has to set in first; at the bend itself rounding makes no torque."""
+    behind_the_valve = {**CAR, "rear_threshold": rear_threshold, "split": split, "slope": slope}
+    sets_in = rear_threshold if rear_threshold <= split else split + (rear_threshold - split) / slope
+    for wanted in (2.8e-198, 1e-30, 1e-12):
+        found = line_pressure_for_deceleration(wanted, **behind_the_valve, circuits="front_lost")
+        assert found == pytest.approx(sets_in, rel=1e-9)
+
+
 def test_rear_alone_behind_a_closed_valve_gives_out() -> None:
     with pytest.raises(NoSolution, match="would take more than 100 MPa"):
         line_pressure_for_deceleration(6.43, **{**CAR, "slope": 0.0}, circuits="front_lost")
