@@ -104,22 +104,26 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
     entries: dict[str, Entry] = {}
     others: dict[str, Entry] = {}
     for document in documents:
+        before = len(faults.found)
         shape = shaped(CatalogueShape, document.tree, document, (), faults)
+        faults.blind |= len(faults.found) > before and not isinstance(document.tree.get("parts"), list)
         if shape is None:
             faults.blind = True
             continue
         for i, tree in enumerate(shape.parts):
             loc: Loc = ("parts", i)
             if not isinstance(tree, dict):
-                faults.add(document, loc, "shape", "no mapping", "keys and values")
+                faults.add(document, loc, "shape", said(tree), "keys and values")
+                faults.blind = True
                 continue
             name = tree.get("id")
             if not isinstance(name, str) or not _ID.match(name):
                 where = (*loc, "id") if "id" in tree else loc
+                mend = f"id: {near}" if (near := _near(name)) else "give the part an id, as `id: rear-axle-31`"
                 expected = "an id of small letters, digits, hyphens and dots"
-                faults.add(document, where, "bad-id", said(name) if "id" in tree else "no id here", expected, _id(name))
-                if isinstance(name, str):
-                    faults.unsure.add(name)
+                faults.add(document, where, "bad-id", said(name) if "id" in tree else "no id here", expected, mend)
+                faults.unsure |= {near, str(name)}
+                faults.blind |= not near  # which of those that are missed it is cannot be told
                 alone = f"? {len(others)}"  # no id can be that, so that what else is wrong with it is told all the same
                 others[alone] = Entry({**tree, "id": alone}, document, loc, tree)
                 continue
@@ -183,7 +187,6 @@ def catalogue_documents(folder: Path, faults: Faults, seen: dict[Path, bool] | N
     return documents
 
 
-def _id(name: Any) -> str:
-    """A mend for an id: the same in letters that an id may have."""
-    near = re.sub(r"[^a-z0-9.]+", "-", name.lower()).strip("-.") if isinstance(name, str) else ""
-    return f"id: {near}" if near else "give the part an id, as `id: rear-axle-31`"
+def _near(name: Any) -> str:
+    """What an id must have been meant as: the same in letters that an id may have; empty where nothing is left."""
+    return re.sub(r"[^a-z0-9.]+", "-", name.lower()).strip("-.") if isinstance(name, str) else ""

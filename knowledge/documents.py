@@ -61,7 +61,8 @@ class Faults:
 
     def add(self, document: Document, loc: Loc, code: str, found: str, expected: str, mend: str = "") -> None:
         """Note a fault at a place in a document."""
-        self.found.append(Fault(document.name, document.line(loc), code, _short(found), expected, mend))
+        there = said("") if found == repr("") else _short(found)
+        self.found.append(Fault(document.name, document.line(loc), code, there, expected, mend))
 
 
 @dataclass

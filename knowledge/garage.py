@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -50,7 +50,15 @@ class Garage:
 def layout_at(name: str, beside: Path) -> Path:
     """The folder of a layout: one that comes with the project, or a path relative to the vehicle's file."""
     own = layouts_folder() / name
-    return own if "/" not in name and own.is_dir() else beside / name
+    return own if "/" not in name and _there(own.is_dir) else beside / name
+
+
+def _there(asked: Callable[[], bool]) -> bool:
+    """Whether a path is there; one that cannot even be asked for, as by a name too long, is not."""
+    try:
+        return asked()
+    except OSError:
+        return False
 
 
 def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faults: Faults) -> Vehicle | None:
@@ -88,7 +96,7 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
             faults.add(
                 document, loc, "wrong-place", f"{part} at {position}", f"a part for {', '.join(parts[part].positions)}"
             )
-    for place in layout.positions.values():
+    for place in layout.positions.values() if isinstance(document.tree.get("fitted", {}), dict) else ():
         if not place.optional and place.name not in shape.fitted:
             faults.add(
                 document,
@@ -108,9 +116,12 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults, unit
     document = read(vehicle_file, vehicle_file.name, faults)
     if document is None or not check_format(document, "swapwright vehicle", faults):
         return None
-    name = str(document.tree.get("layout", ""))
+    name = document.tree.get("layout")
+    if not isinstance(name, str):
+        shaped(VehicleShape, document.tree, document, (), faults)
+        return None
     folder = layout_at(name, vehicle_file.parent)
-    if not folder.is_dir():
+    if not name or not _there(folder.is_dir):
         known = sorted(p.name for p in layouts_folder().iterdir() if p.is_dir())
         faults.add(
             document,
@@ -208,17 +219,17 @@ def _catalogue_folders(document: Document, base: Path, faults: Faults) -> list[P
     listed = document.tree.get("catalogue", ["."])
     if not isinstance(listed, list):  # which is a fault of the goal's shape already
         folder = base / str(listed)
-        meant = isinstance(listed, str) and folder.is_dir()
+        meant = isinstance(listed, str) and _there(folder.is_dir)
         faults.blind |= not meant
         return [folder] if meant else []
     found: dict[Path, Path] = {}
     for i, name in enumerate(listed):
         if not isinstance(name, str):
             faults.blind = True
-        elif (folder := base / name).is_dir():
+        elif _there((folder := base / name).is_dir):
             found.setdefault(folder.resolve(), folder)
         else:
-            mend = f"name the folder it is in: {Path(name).parent.as_posix()}" if folder.is_file() else ""
+            mend = f"name the folder it is in: {Path(name).parent.as_posix()}" if _there(folder.is_file) else ""
             faults.add(document, (*loc, i), "not-a-file", repr(folder.name), "a folder of catalogue files", mend)
             faults.blind = True
     if not listed:
@@ -243,7 +254,7 @@ def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
         base = goal_file.parent
         vehicle_name = _vehicle_name(document, base)
         folders = _catalogue_folders(document, base, faults)
-        if (base / vehicle_name).exists():
+        if _there((base / vehicle_name).exists):
             garage = read_garage(base / vehicle_name, folders, faults, units)
         elif isinstance(document.tree.get("vehicle", ""), str):
             there = [p.name for p in base.iterdir() if called_yaml(p.name)]

@@ -31,8 +31,10 @@ _MOST_PARTS = 12
 _BRANCHES = ("str", "list[str]", "dict[str,any]")  # how pydantic calls what may stand in one place, beside its name
 _EXPECTED = {
     "int_parsing": "a whole number",
+    "int_type": "a whole number",
     "float_parsing": "a number",
     "bool_parsing": "yes or no",
+    "bool_type": "yes or no",
     "string_type": "one text",
     "list_type": "a list",
     "dict_type": "keys and values",

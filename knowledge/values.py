@@ -13,7 +13,7 @@ from shared.ranges import Range
 from shared.reading import Read, ReadingError, read_quantity
 from shared.units import measures
 
-from .documents import Document, Faults, Loc
+from .documents import Document, Faults, Loc, said
 from .shape import nearest
 
 WORDS_FOR_UNKNOWN = ("unknown", "?", "")
@@ -139,10 +139,14 @@ def value_at(
         if "value" not in stated:
             faults.add(document, loc, "missing-key", "no 'value' here", "the key 'value'")
             return UNKNOWN
+        for key in ("evidence", "note"):
+            if not isinstance(stated.get(key, ""), str):
+                faults.add(document, (*loc, key), "shape", said(stated[key]), "one text")
+                return UNKNOWN
         evidence = (
             evidence_at(stated["evidence"], document, (*loc, "evidence"), faults) if "evidence" in stated else evidence
         )
-        note = str(stated.get("note", ""))
+        note = stated.get("note", "")
         stated = stated["value"]
         loc = (*loc, "value")
     if not isinstance(stated, str):

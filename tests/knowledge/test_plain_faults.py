@@ -254,3 +254,52 @@ def test_a_letter_of_an_older_code_is_told_with_its_line(tmp_path: Path, mark: b
     assert read(tmp_path / "f.yaml", "f.yaml", told) is None
     [fault] = told.found
     assert (fault.line, fault.code, fault.found) == (3, "not-utf8", "a letter that is not UTF-8 (byte e9)")
+
+
+@pytest.mark.parametrize("key", ["layout", "vehicle", "catalogue"])
+def test_a_name_longer_than_any_file_s_is_not_there(folder: Path, key: str) -> None:
+    file = folder / ("vehicle.yaml" if key == "layout" else "goal.yaml")
+    lines = [line for line in file.read_text().splitlines() if not line.startswith(f"{key}:")]
+    long = "x" * 300
+    file.write_text("\n".join([*lines, f"{key}: [{long}]" if key == "catalogue" else f"{key}: {long}", ""]))
+    [fault] = faults(folder / "goal.yaml")
+    assert fault.code == ("unknown-layout" if key == "layout" else "not-a-file") and fault.file == file.name
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "found"),
+    [
+        ("vehicle.yaml", "layout: layout", "layout: [layout]", "a list"),
+        ("vehicle.yaml", "layout: layout", "layout:", "nothing"),
+        ("vehicle.yaml", "fitted: {spring: spring-old,", "fitted: []\nabout: {spring: spring-old,", "a list"),
+        ("catalogue.yaml", "parts:", "part:", "the key 'part'"),
+        ("catalogue.yaml", "id: spring-old,", "id: [spring-old],", "a list"),
+        ("catalogue.yaml", "id: spring-old,", "", "no id here"),
+        ("catalogue.yaml", "id: spring-old,", "id: Spring_Old,", "'Spring_Old'"),
+    ],
+)
+def test_one_slip_makes_no_other_fault(folder: Path, file: str, old: str, new: str, found: str) -> None:
+    text = (folder / file).read_text()
+    assert old in text
+    (folder / file).write_text(text.replace(old, new, 1))
+    told = faults(folder / "goal.yaml")
+    assert found in [f.found for f in told]
+    assert {f.code for f in told}.isdisjoint({"unknown-part", "unknown-kind", "missing-key"})
+
+
+def test_a_catalogue_file_without_parts_hides_no_part_that_is_missing(folder: Path) -> None:
+    """It is no fault by itself, so what the car carries must be found elsewhere."""
+    (folder / "more.yaml").write_text(HEAD.replace("parts:\n", ""))
+    read_goal(folder / "goal.yaml")
+    car = folder / "vehicle.yaml"
+    car.write_text(car.read_text().replace("hub: hub-old", "hub: hub-odd"))
+    [fault] = faults(folder / "goal.yaml")
+    assert (fault.code, fault.mend) == ("unknown-part", "did you mean 'hub-old'?")
+
+
+@pytest.mark.parametrize("key", ["evidence", "note"])
+def test_how_it_is_known_is_one_text(folder: Path, key: str) -> None:
+    [fault] = with_parts(
+        folder, f"{{id: x, name: x, kind: trailer_spring, properties: {{rate: {{value: 20 N/mm, {key}: [a]}}}}}}"
+    )
+    assert (fault.code, fault.found, fault.expected) == ("shape", "a list", "one text")
