@@ -142,7 +142,11 @@ def _tell(shape: type[Shape], item: Any, document: Document, at: Loc, faults: Fa
         words = str(item.get("ctx", {}).get("expected", ""))
         faults.add(document, loc, "unknown-word", said(item["input"]), words)
     else:
-        mend = f"[{item['input']}]" if kind == "list_type" and item["input"] and isinstance(item["input"], str) else ""
+        mend = (
+            f"as a list: [{item['input']}]"
+            if kind == "list_type" and item["input"] and isinstance(item["input"], str)
+            else ""
+        )
         faults.add(document, loc, "shape", said(item["input"]), _expected(item), mend)
 
 
