@@ -59,7 +59,8 @@ class ConflictShown(Model):
 
     ``minimal`` tells that dropping any member was proved to let the rest hold.  Mends are cheapest first.
     ``other_rules`` are further minimal sets of rules the same lines clash over, by name, each a proof of its own;
-    ``all_rules`` tells that there are no others.
+    ``all_rules`` tells that there are no others.  ``ways_out_complete`` tells that every single change was asked that
+    could be a mend no dearer than those listed, and was answered; without it there may be others, and cheaper ones.
     """
 
     members: tuple[MemberShown, ...]
@@ -67,6 +68,7 @@ class ConflictShown(Model):
     other_rules: tuple[tuple[str, ...], ...] = ()
     all_rules: bool = False
     mends: tuple[MendShown, ...] = ()
+    ways_out_complete: bool = True
 
 
 class ChangeShown(Model):

@@ -19,7 +19,7 @@ Answer = Literal["yes", "yes if checked", "no", "not told"]
 class ViolatedShown(Model):
     """A relation that refuses the chosen parts with the rest as it is now.
 
-    ``alone`` tells that it refuses them whatever else is fitted.
+    ``alone`` tells that it was proved to refuse them whatever else is fitted; ``ways_out_complete`` as in a conflict.
     """
 
     relation: str
@@ -29,6 +29,7 @@ class ViolatedShown(Model):
     alone: bool
     reasons: tuple[ReasonShown, ...]
     mends: tuple[MendShown, ...] = ()
+    ways_out_complete: bool = True
 
 
 class DoubtShown(Model):

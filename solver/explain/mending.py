@@ -27,7 +27,7 @@ def relaxed(
         moved = made.moved[0] if made.moved else None
         kind: MendKind = "dropped line" if moved is None else "relaxed limit"
         text = given_up(line, made.build) if moved is None else limit_text(moved, problem, units)
-        price = number(problem.effort.price(made.build), "money", units)
+        price = number(problem.effort.price(made.build), "money", units) if made.verified else None
         others = {p: q for p, q in made.build.items() if p not in chosen}
         found.append(
             MendShown(

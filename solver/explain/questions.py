@@ -15,11 +15,14 @@ from ..problem import Problem
 from ..relations import Build, Known, Relation
 from ..search.enumeration import LimitReached
 from ..search.possible import Possible, Reply
+from .budget import Budget
+from .growing import grown
 from .minimal import MinimalSets, minimal_sets, shrink
 
 GOAL = "the goal"
 CHOSEN = "your choice"
 MOST_WORK = 60_000
+MOST_AT_ONCE = 12
 MOST_OTHER_SIZE = 3
 MOST_OTHER_QUESTIONS = 16
 
@@ -119,26 +122,50 @@ class Conflict:
 class Questions:
     """Everything that is asked of one problem, with one memory for all of it.
 
-    With ``certain`` only what certainly fits counts as fitting.
+    With ``certain`` only what certainly fits counts as fitting.  Others with the same ``budget`` share its work.
     """
 
     problem: Problem
     certain: bool = False
+    budget: Budget = field(default_factory=Budget)
     possible: Possible = field(init=False)
     trade: tuple[Relation, ...] = field(init=False)
     lines: tuple[Line, ...] = field(init=False)
+    _cores: list[frozenset[Relation]] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.possible = Possible(self.problem, certain=self.certain)
+        self.possible = Possible(self.problem, certain=self.certain, work=self.budget.work)
         self.trade = tuple(r for r in self.problem.hard if r.source != GOAL)
         self.lines = goal_lines(self.problem)
 
+    @property
+    def worst(self) -> Verdict:
+        """The worst verdict that counts as fitting."""
+        return Verdict.FITS if self.certain else Verdict.CHECK
+
     def ask(self, relations: Iterable[Relation], hint: Build | None = None) -> Reply | None:
-        """Whether relations can all hold; ``None`` where it cannot be told."""
+        """Whether relations can all hold; ``None`` where it cannot be told or no work is left for it."""
+        asked = tuple(relations)
+        known = self._refused(asked)
+        if known is not None:
+            return known
+        nodes = self.budget.nodes(self.possible.most_nodes)
         try:
-            return self.possible.ask(tuple(relations), hint=hint)
+            if nodes > 0:
+                reply = self.possible.ask(asked, hint=hint, most_nodes=nodes)
+                if reply.build is None:
+                    self._cores.append(frozenset(reply.core))
+                return reply
         except LimitReached:
-            return None
+            pass
+        self.budget.untold += 1
+        return None
+
+    def _refused(self, relations: Sequence[Relation]) -> Reply | None:
+        """The *no* to relations among which are some that were refused before; ``None`` if there are none."""
+        wanted = frozenset(relations)
+        core = min((core for core in self._cores if core <= wanted), key=len, default=None)
+        return None if core is None else Reply(None, tuple(r for r in relations if r in core))
 
     def with_lines(self, lines: Iterable[Line], hint: Build | None = None) -> Reply | None:
         """Whether some lines can be met with every rule of the trade in force."""
@@ -173,6 +200,8 @@ class Questions:
         reply = self.ask([*self.trade, *fixed])
         pool = [r for r in (reply.core if reply is not None else self.trade) if r.source != GOAL and r not in fixed]
         pool.sort(key=lambda r: (len(r.scope), r.name))
+        if len(pool) > MOST_AT_ONCE:
+            pool = grown(pool, lambda relations: self.ask([*fixed, *relations]), lambda: self.budget.left != 0)
 
         def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
             answer = self.ask([*fixed, *(pool[g] for g in sorted(groups))])

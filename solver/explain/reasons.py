@@ -21,6 +21,7 @@ from ..search.enumeration import Found, LimitReached
 from .document import Answer, Question, WhyDocument
 from .ledger import ledger
 from .mending import relaxed
+from .pairs import conflicts_of, together_words
 from .questions import GOAL, Conflict, Line, Questions, part_line
 from .refusal import MOST_SIZE, refusal
 from .relaxing import Relaxing
@@ -35,6 +36,9 @@ MOST_STEPS = 40_000
 # More than a plan takes the time for.
 MOST_TUPLES = 8_000
 MOST_NODES_CHEAPEST = 400
+# The work (see Budget) for the ways out of the clash of one part.
+MOST_WORK_PART = 60_000
+GOAL_NOT_MET = "The goal cannot be met by itself, so only the rules of the trade were asked."
 
 
 def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, units: System = "metric") -> WhyDocument:
@@ -112,28 +116,36 @@ def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: 
     together = Together(questions, chosen, units)
     violated = together.violated()
     doubtful = together.doubtful()
-    whole = together.whole()
     remarks: list[str] = []
     lines: Sequence[Line] = together.lines
+    whole, told = None, True
+    try:
+        whole = together.whole()
+    except LimitReached:
+        told = False
     if whole is not None:
         goal_alone = questions.with_lines(questions.lines)
-        if goal_alone is None or goal_alone.build is None:
-            remarks.append("The goal cannot be met by itself, so only the rules of the trade were asked.")
+        if goal_alone is None:
+            remarks.append(
+                "Whether the goal can be met by itself could not be told in the steps allowed, "
+                "so only the rules of the trade were asked."
+            )
+        elif goal_alone.build is None:
+            remarks.append(GOAL_NOT_MET)
         else:
             lines = [*together.lines, *questions.lines]
-    sets = questions.sets(lines, MOST_SIZE)
-    conflicts = []
-    for members in sets.conflicts:
-        involved = [lines[i] for i in members]
-        moves = together.relaxing.singly(involved)
-        mends = together.mends_of_conflict(involved, moves)
-        conflict = questions.rules_behind(involved)
-        conflict = replace(conflict, minimal=conflict.minimal and members not in sets.unproved)
-        conflicts.append(conflict_shown(questions, conflict, moves, units, mends))
-    if not sets.complete:
-        remarks.append(f"Looked for ways out of up to {MOST_SIZE} changes; there may be more conflicts.")
+    conflicts, complete = conflicts_of(together, lines)
+    if not complete:
+        remarks.append(
+            f"Looked for ways out of up to {MOST_SIZE} changes, within the steps allowed; there may be more conflicts."
+        )
     names = " and ".join(part.name for part in chosen.values())
-    answer, verdict = _together_words(bool(conflicts), whole is None, bool(violated), bool(doubtful))
+    answer: Answer
+    if not conflicts and not (told and complete):
+        where = "go together on the car; whether with the goal" if whole is not None else "whether they go together"
+        answer, verdict = "not told", f"{where} could not be told in the steps allowed"
+    else:
+        answer, verdict = together_words(bool(conflicts), whole is None, bool(violated), bool(doubtful))
     return _answered(
         "parts",
         problem,
@@ -142,22 +154,12 @@ def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: 
         f"{names}: {verdict}",
         parts=tuple(f"{at}={part.id}" for at, part in chosen.items()),
         remarks=tuple(remarks),
-        conflicts=tuple(conflicts),
-        conflicts_complete=sets.complete,
+        conflicts=conflicts,
+        conflicts_complete=complete,
         violated=violated,
         doubtful=doubtful,
         together=whole,
     )
-
-
-def _together_words(clash: bool, never: bool, violated: bool, doubtful: bool) -> tuple[Answer, str]:
-    if never:
-        return "no", "do not go together, whatever else is fitted"
-    if clash:
-        return "no", "go together on the car, but not with the goal"
-    if violated:
-        return "no", "do not go on the car as it is now; with other parts changed they do"
-    return ("yes if checked", "go together if checked") if doubtful else ("yes", "go together")
 
 
 # -- why not this part
@@ -173,7 +175,7 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
     verdict = Usability(questions, problem.hard if goal_met else questions.trade, units, True).one(at, part, met_by)
     more: dict[str, Any] = {"parts": (f"{at}={part.id}",)}
     if not goal_met:
-        more["remarks"] = ("The goal cannot be met by itself, so only the rules of the trade were asked.",)
+        more["remarks"] = (GOAL_NOT_MET,)
     if verdict.build is None and not verdict.relations:
         text = f"{named}: whether a build uses it could not be told in the steps allowed"
         return _answered("part", problem, goal_file, "not told", text, **more)
@@ -181,9 +183,14 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
         fixed = lines_in(questions.lines, verdict.relations)
         rules = tuple(r for r in verdict.relations if r.source != GOAL)
         lines = (part_line(at, part), *fixed)
-        moves = Relaxing(questions, units).singly(lines) if verdict.minimal else {}
-        mends = relaxed(problem, moves, {at: part}, units)
-        members = conflict_shown(questions, Conflict(lines, rules, verdict.minimal), moves, units, mends)
+        with questions.budget.within(MOST_WORK_PART):
+            untold = questions.budget.untold
+            with questions.budget.part(3, 4):
+                moves = Relaxing(questions, units).singly(lines) if verdict.minimal else {}
+            complete = verdict.minimal and questions.budget.untold == untold
+            mends = relaxed(problem, moves, {at: part}, units)
+            conflict = Conflict(lines, rules, verdict.minimal)
+            members = conflict_shown(questions, conflict, moves, units, mends, complete)
         return _answered(
             "part", problem, goal_file, "no", f"{named}: no build can use it", conflicts=(members,), **more
         )
@@ -269,7 +276,7 @@ def why_all(problem: Problem, goal_file: str, units: System) -> WhyDocument:
     untold = sum(c.usable is None for c in usable)
     remarks = []
     if hint is None:
-        remarks.append("The goal cannot be met by itself, so only the rules of the trade were asked.")
+        remarks.append(GOAL_NOT_MET)
     if untold:
         remarks.append(f"{counted(untold, 'part')} could not be told in the steps allowed.")
     where = "in some build that meets the goal" if hint is not None else "in some build, whatever the goal"

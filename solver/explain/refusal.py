@@ -48,9 +48,11 @@ def refusal(questions: Questions, units: System, thorough: bool = False) -> Refu
         conflict = questions.rules_behind(involved, thorough)
         conflict = replace(conflict, minimal=conflict.minimal and members not in sets.unproved)
         mends: Sequence[MendShown] = ()
+        untold = questions.budget.untold
         moves = relaxing.singly(involved)
+        complete = questions.budget.untold == untold
         mends = relaxed(questions.problem, moves, {}, units)
-        conflicts.append(conflict_shown(questions, conflict, moves, units, mends))
+        conflicts.append(conflict_shown(questions, conflict, moves, units, mends, complete))
     found = _relaxed(relaxing, [[lines[i] for i in members] for members in sets.corrections], lines, units)
     if any(one.verdict != VERDICT_WORDS[Verdict.FITS] for one in found):
         surely = Questions(questions.problem, certain=True)

@@ -135,7 +135,11 @@ class Relaxing:
             value = best
             reply = self._ask(base, _with_end(limit, lower, value), build)
         if reply is None:
-            return None
+            # Not asked any more or not told, but the build that came nearest is still one.
+            value = self._outward(limit.quantity, best, lower)
+            if self.questions.possible.limit(_with_end(limit, lower, value)).verdict(build) > self.questions.worst:
+                return None
+            reply = build
         return Moved(line, lower, _with_end(limit, lower, value), value, best, proved, reply)
 
     def _outward(self, quantity: str, value: float, lower: bool) -> float:

@@ -67,10 +67,12 @@ def conflict_shown(
     moves: Mapping[Line, Relaxation],
     units: System,
     mends: Sequence[MendShown] = (),
+    complete: bool = True,
 ) -> ConflictShown:
     """A conflict, each member with its reasons against a build that meets all the others.
 
-    For a line in ``moves`` that build comes as near to it as the others let any.
+    For a line in ``moves`` that build comes as near to it as the others let any.  ``complete`` tells that ``mends``
+    are all there are.
     """
     members: list[MemberShown] = []
     rules = chain(conflict.lines, conflict.rules)
@@ -116,6 +118,7 @@ def conflict_shown(
         other_rules=tuple(tuple(r.name for r in chain(conflict.lines, other)) for other in conflict.others),
         all_rules=conflict.all_rules,
         mends=tuple(mends),
+        ways_out_complete=complete,
     )
 
 

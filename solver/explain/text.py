@@ -21,6 +21,7 @@ MOST_REASONS = 3
 MOST_RULES = 12
 MOST_NAMES = 8
 MOST_CHECKS = 4
+NOT_ALL = "  not all ways out were looked for"
 
 
 def why_text(document: WhyDocument) -> str:
@@ -117,7 +118,9 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
         lines += [x for member in rules for x in _rule(member)]
         lines += _other_rules(conflict, set(names_of_rules)) if rules else []
         lines += _mends(rest)
-        if not conflict.mends:
+        if not conflict.ways_out_complete:
+            lines.append(NOT_ALL)
+        elif not conflict.mends:
             lines.append("  nothing in this catalogue changes that, whatever else is fitted")
     return lines
 
@@ -172,9 +175,11 @@ def _violated(violated: ViolatedShown, told: set[str]) -> list[str]:
         lines.append(f"  source: {violated.source}")
     new = [m for m in violated.mends if m.text not in told]
     told.update(m.text for m in violated.mends)
+    more = [] if violated.ways_out_complete else [NOT_ALL]
     if violated.mends and not new:
-        return [*lines, "  the same changes help as above"]
-    return [*lines, *_mends(new, "what would help:" if len(new) == len(violated.mends) else "what else would help:")]
+        return [*lines, "  the same changes help as above", *more]
+    head = "what would help:" if len(new) == len(violated.mends) else "what else would help:"
+    return [*lines, *_mends(new, head), *more]
 
 
 def _mend(mend: MendShown) -> str:

@@ -15,17 +15,21 @@ from shared.verdict import Verdict
 from ..choices import adapter_positions
 from ..problem import Problem
 from ..relations import Build, Relation
+from ..search.enumeration import LimitReached
 from ..words import VERDICT_WORDS, number, shown
 from .answers import good_enough
 from .document import DoubtShown, ViolatedShown
 from .mending import cheap, money, relaxed
 from .questions import Line, Questions, part_line
 from .relaxing import Relaxation, Relaxing
-from .showing import new_parts, reasons_of, source_of
+from .showing import new_parts, reasons_of, source_of, standing
 
 MOST_MENDS = 4
 MOST_TRIED = 10
 NARROW = 6
+# The work (see Budget) for the ways out of all clashes with the rest as it is now, and for what goes with the parts.
+MOST_WORK_CLASHES = 60_000
+MOST_WORK_WHOLE = 40_000
 
 
 def chosen_parts(problem: Problem, names: Sequence[str], goal_file: str) -> dict[str, Part]:
@@ -79,7 +83,7 @@ class Together:
         self.lines = tuple(part_line(at, part) for at, part in chosen.items())
         self.build = with_parts(self.problem, chosen)
         self.relaxing = Relaxing(questions, units)
-        self.surely = Relaxing(Questions(self.problem, certain=True), units)
+        self.surely = Relaxing(Questions(self.problem, certain=True, budget=questions.budget), units)
         brought = {at for part in chosen.values() for at in part.brings if at in self.problem.domains}
         self.places = {*chosen, *brought}
         self.adapters = adapter_positions(self.problem.garage)
@@ -93,11 +97,15 @@ class Together:
     def violated(self) -> tuple[ViolatedShown, ...]:
         """Every rule of the trade that refuses the chosen parts with the rest as it is now."""
         found = []
+        budget = self.questions.budget
+        until = budget.spent + MOST_WORK_CLASHES
         for relation in self.touching(self.questions.trade):
             if relation.verdict(self.build) is not Verdict.NO or relation.verdict(self.problem.stock) is Verdict.NO:
                 continue
             alone = self.questions.ask([relation, *self._fixed(self.lines)])
             reasons = reasons_of([relation], self.build, self.units)
+            with budget.within(max(until - budget.spent, 0)):
+                mends, complete = self.mends_of(relation)
             found.append(
                 ViolatedShown(
                     relation=relation.name,
@@ -106,7 +114,8 @@ class Together:
                     source=source_of(relation, reasons),
                     alone=alone is not None and alone.build is None,
                     reasons=reasons,
-                    mends=self.mends_of(relation),
+                    mends=mends,
+                    ways_out_complete=complete,
                 )
             )
         return tuple(found)
@@ -138,8 +147,11 @@ class Together:
         rule = next((r for r in self.problem.garage.layout.requirements if r.id == relation.name), None)
         return list(dict.fromkeys([*(self.chosen), *(() if rule is None else rule.helps)]))
 
-    def mends_of(self, relation: Relation) -> tuple[MendShown, ...]:
-        """Single changes that mend a violated relation, the chosen parts it looks at going on the car with them."""
+    def mends_of(self, relation: Relation) -> tuple[tuple[MendShown, ...], bool]:
+        """Single changes that mend a violated relation, the chosen parts it looks at going on the car with them.
+
+        With them whether there are no others that are no dearer.
+        """
         trials = [
             (at, part)
             for at in self._places_of(relation)
@@ -149,8 +161,10 @@ class Together:
         ]
         return self._tried(trials, [line for line in self.lines if line.position in relation.scope], ())
 
-    def mends_of_conflict(self, lines: Sequence[Line], moves: Mapping[Line, Relaxation]) -> tuple[MendShown, ...]:
-        """Single changes after which the rest of a conflict can be met; cheapest first.
+    def mends_of_conflict(
+        self, lines: Sequence[Line], moves: Mapping[Line, Relaxation]
+    ) -> tuple[tuple[MendShown, ...], bool]:
+        """Single changes after which the rest of a conflict can be met, cheapest first, and whether these are all.
 
         ``moves`` tells how little each of its lines of the goal has to give.
         """
@@ -162,8 +176,9 @@ class Together:
             if part is not line.part
         ]
         asked = [line for line in lines if line.kind != "part"]
-        found = self._tried(trials, [line for line in lines if line.kind == "part"], asked)
-        return tuple(sorted((*found, *relaxed(self.problem, moves, self.chosen, self.units)), key=cheap))
+        found, complete = self._tried(trials, [line for line in lines if line.kind == "part"], asked)
+        given = relaxed(self.problem, moves, self.chosen, self.units)
+        return tuple(sorted((*found, *given), key=cheap)), complete
 
     def _cheapest(self, base: Sequence[Relation]) -> tuple[Build, bool, bool] | None:
         """The cheapest build that passes ``base``, whether that was proved, and whether it certainly passes.
@@ -173,7 +188,8 @@ class Together:
         for relaxing in (self.surely, self.relaxing):
             reply = relaxing.questions.ask(base, self.build)
             if reply is not None and reply.build is not None:
-                return *relaxing.cheapest(base, reply.build), relaxing.questions.certain
+                build, proved = relaxing.cheapest(base, reply.build)
+                return build, proved, standing(base, build) is Verdict.FITS
         return None
 
     def _least(self, at: str, part: Part | None) -> float:
@@ -185,15 +201,20 @@ class Together:
 
     def _tried(
         self, trials: Iterable[tuple[str, Part | None]], lines: Sequence[Line], asked: Sequence[Line]
-    ) -> tuple[MendShown, ...]:
-        """The cheapest of these changes that really let the rest go together."""
+    ) -> tuple[tuple[MendShown, ...], bool]:
+        """The cheapest of these changes that really let the rest go together, and whether there is none like them."""
 
         def order(trial: tuple[str, Part | None]) -> tuple[float, str, str]:
             return self._least(*trial), trial[0], "" if trial[1] is None else trial[1].id
 
         found: list[MendShown] = []
-        for at, part in sorted(trials, key=order)[:MOST_TRIED]:
+        untold = self.questions.budget.untold
+        complete = True
+        for tried, (at, part) in enumerate(sorted(trials, key=order)):
             if len(found) >= MOST_MENDS and self._least(at, part) > max(money(m.total) for m in found[:MOST_MENDS]):
+                break
+            if tried == MOST_TRIED or self.questions.budget.left == 0:
+                complete = False
                 break
             rest = [line for line in lines if line.position != at]
             base = [*self.questions.trade, *self._fixed(rest), *self._fixed(asked)]
@@ -202,7 +223,7 @@ class Together:
             if made is not None:
                 found.append(self._mend(at, part, *made, rest))
                 found.sort(key=cheap)
-        return tuple(found[:MOST_MENDS])
+        return tuple(found[:MOST_MENDS]), complete and self.questions.budget.untold == untold
 
     def _mend(
         self, at: str, part: Part | None, build: Build, proved: bool, certain: bool, rest: Sequence[Line]
@@ -234,11 +255,22 @@ class Together:
         )
 
     def whole(self) -> MendShown | None:
-        """The cheapest build that has all the chosen parts, whatever the goal; ``None`` if there is none."""
-        made = self._cheapest([*self.questions.trade, *self._fixed(self.lines)])
-        if made is None:
+        """The cheapest build that has all the chosen parts, whatever the goal.
+
+        ``None`` if there is none; raises :class:`LimitReached` where that could not be told.
+        """
+        base = [*self.questions.trade, *self._fixed(self.lines)]
+        reply = self.questions.ask(base, self.build)
+        if reply is None:
+            raise LimitReached("whether the parts go together took too many steps to tell")
+        if reply.build is None:
             return None
-        build, proved, certain = made
+        with self.questions.budget.within(MOST_WORK_WHOLE):
+            build, proved, certain = self._cheapest(base) or (
+                reply.build,
+                False,
+                standing(base, reply.build) is Verdict.FITS,
+            )
         others = {p: q for p, q in build.items() if p not in self.chosen}
         also = new_parts(self.problem, others)
         return MendShown(

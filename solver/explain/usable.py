@@ -11,13 +11,13 @@ from dataclasses import dataclass, field, replace
 from shared.part import Part
 from shared.shown import ReasonShown
 from shared.units import System
-from shared.verdict import Verdict
 
 from ..relations import Build, Relation
 from ..search.enumeration import LimitReached
 from ..search.possible import Reply
 from ..words import sentence
 from .document import CandidateShown, ReasonGroup
+from .growing import grown
 from .minimal import shrink
 from .questions import GOAL, Line, Questions, part_line
 from .showing import chain, reasons_of, source_of
@@ -165,30 +165,10 @@ class Usability:
         return Candidacy(at, part, None, tuple(pool[g] for g in members), proved, witnesses)
 
     def grown(self, at: str, part: Part | None, pool: Sequence[Relation]) -> list[Relation]:
-        """A few relations out of ``pool`` that no build with a candidate meets.
-
-        A build that meets those taken so far is asked what refuses it, and the first of these is taken too: such
-        questions have an easy yes, where leaving relations out of a large set makes many hard ones.
-        """
+        """A few relations out of ``pool`` that no build with a candidate meets; see :func:`grown`."""
         work = self.questions.possible.work
         until = work.spent + self.most_work
-        taken: list[Relation] = []
-        while work.spent <= until:
-            ordered = [r for r in pool if r in taken]
-            reply = self._ask(ordered, at, part, None, MOST_NODES_GROWING)
-            if reply is None:
-                break
-            if reply.build is None:
-                return [r for r in pool if r in reply.core]
-            build = reply.build
-            left = [r for r in pool if r not in taken]
-            refusing = next((r for r in left if r.outlook(build, {}).verdict is Verdict.NO), None)
-            if refusing is None:
-                refusing = next((r for r in left if r.verdict(build) is Verdict.NO), None)
-            if refusing is None:
-                break
-            taken.append(refusing)
-        return list(pool)
+        return grown(pool, lambda r: self._ask(r, at, part, None, MOST_NODES_GROWING), lambda: work.spent <= until)
 
     def everyone(self, hint: Build | None) -> list[Candidacy]:
         """The verdict on every part of the catalogue, in order; a build found for one counts for all it has."""

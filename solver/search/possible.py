@@ -351,6 +351,7 @@ class _Search:
         while True:
             value = self._first(v)
             self.nodes -= 1
+            self.owner.work.nodes += 1
             if self.nodes < 0 or self.owner.work.spent > self.most_work:
                 raise LimitReached("the search took too many steps")
             mark = len(self.trail)

@@ -57,10 +57,12 @@ NOTHING = Pruned(())
 class Work:
     """What working out the rules has cost so far, in quick answers: the same on every machine, as seconds are not.
 
-    ``generous`` is how many more bounds may be asked only to make a reason smaller.
+    ``nodes`` counts the choices tried, which cost time of their own.  ``generous`` is how many more bounds may be
+    asked only to make a reason smaller.
     """
 
     spent: int = 0
+    nodes: int = 0
     generous: int = 0
 
 
