@@ -18,6 +18,7 @@ from ..search.best import best_builds
 from ..search.certainty import certain_build, none_certain
 from ..search.counts import Counter
 from ..search.enumeration import Found, LimitReached
+from .budget import Budget
 from .document import Answer, Question, WhyDocument
 from .ledger import ledger
 from .mending import relaxed
@@ -36,7 +37,8 @@ MOST_STEPS = 40_000
 # More than a plan takes the time for.
 MOST_TUPLES = 8_000
 MOST_NODES_CHEAPEST = 400
-# The work (see Budget) for the ways out of the clash of one part.
+# The work (see Budget) for an answer about parts in all, and for the ways out of the clash of one part.
+MOST_WORK_PARTS = 400_000
 MOST_WORK_PART = 60_000
 GOAL_NOT_MET = "The goal cannot be met by itself, so only the rules of the trade were asked."
 
@@ -112,7 +114,7 @@ def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
 
 def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: System) -> WhyDocument:
     """Whether parts go together on the car, and with the goal."""
-    questions = Questions(problem)
+    questions = Questions(problem, budget=Budget(until=MOST_WORK_PARTS))
     together = Together(questions, chosen, units)
     violated = together.violated()
     doubtful = together.doubtful()

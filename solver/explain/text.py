@@ -115,7 +115,11 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
         elif rules and asked:
             lines.append("  because:")
         told_before.setdefault(names_of_rules, number)
-        lines += [x for member in rules for x in _rule(member)]
+        # Where the proof could not be made small, the document has all of it.
+        told = rules if conflict.minimal else rules[:MOST_RULES]
+        lines += [x for member in told for x in _rule(member)]
+        if len(told) < len(rules):
+            lines.append(f"- and {len(rules) - len(told)} more rules that may have to do with it")
         lines += _other_rules(conflict, set(names_of_rules)) if rules else []
         lines += _mends(rest)
         if not conflict.ways_out_complete:

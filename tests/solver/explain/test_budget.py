@@ -184,6 +184,21 @@ def test_a_pair_of_the_demo_that_ends_by_the_budget() -> None:
             assert (mend.line is None) is (mend.position is not None)
 
 
+def test_a_proof_not_made_small_is_told_in_short() -> None:
+    answer = why(TRAILER / "goal.yaml", ["axle-old", "hub=hub-big"])
+    conflict = answer.conflicts[0]
+    rule = next(m for m in conflict.members if m.kind == "rule")
+    asked = [m for m in conflict.members if m.kind != "rule"]
+    many = [rule.model_copy(update={"name": f"rule-{i}"}) for i in range(40)]
+
+    def told(minimal: bool) -> str:
+        long = conflict.model_copy(update={"members": (*asked, *many), "minimal": minimal})
+        return why_text(answer.model_copy(update={"conflicts": (long,), "violated": ()}))
+
+    assert told(True).count("[rule-") == 40
+    assert told(False).count("[rule-") == 12 and "and 28 more rules" in told(False)
+
+
 def test_work_is_shared_and_ends() -> None:
     def told(problem: Problem) -> bool:
         """Whether a build meets the rules of the trade."""
