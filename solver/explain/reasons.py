@@ -39,7 +39,7 @@ MOST_TUPLES = 8_000
 MOST_NODES_CHEAPEST = 400
 # The work (see Budget) for an answer about parts in all, and for the ways out of the clash of one part.
 MOST_WORK_PARTS = 400_000
-MOST_WORK_PART = 60_000
+MOST_WORK_PART = 150_000
 GOAL_NOT_MET = "The goal cannot be met by itself, so only the rules of the trade were asked."
 
 
