@@ -21,6 +21,7 @@ from shared.part import Part
 
 from ..problem import Problem
 from .certainty import no_certain_build
+from .elimination import Bounds
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
 from .factors import NEVER
 from .interchange import thinned
@@ -40,6 +41,8 @@ FAR = 10_000_000
 FEW_BUILDS = 2_000
 MANY_BUILDS = 10**9
 WORTH_ANOTHER = 10**6
+# How many times over what is spent too much counts.
+WEIGHTS = (1, 10)
 
 
 @dataclass(frozen=True)
@@ -117,14 +120,14 @@ class _Search:
         while True:
             tables.take(most_cells)
             before = tables.builds
-            low = tables.keep(tables.bounds(bucket), limit)
+            low = self._kept(tables, bucket, limit)
             if low.total > limit or not tables.waiting or tables.builds * WORTH_ANOTHER > before:
                 break
         step = FIRST_STEP
         if not tables.waiting and low.total <= limit:
             # Larger tables cannot come, and the bound is next to exact: look there first.
             stage, step = len(STAGES) - 1, 0
-            low = tables.keep(tables.bounds(STAGES[-1][1]), limit)
+            low = self._kept(tables, STAGES[-1][1], limit)
         while low.total <= limit:
             inner = min(limit, max(low.total, self.above) + step)
             if tables.builds <= FEW_BUILDS or step > FAR:
@@ -138,6 +141,18 @@ class _Search:
             self.above = max(self.above, inner)
             step = max(2 * step, LEAST_STEP)
         return []
+
+    @staticmethod
+    def _kept(tables: Tables, bucket: int, limit: int) -> Bounds:
+        """The bounds of what is left within the limit, and within the money."""
+        least = 0
+        for weight in WEIGHTS if tables.money is not None else ():
+            dear = tables.keep(tables.bounds(bucket, weight), limit, weight)
+            least = max(least, dear.total)
+            if least > limit:
+                return dear
+        low = tables.keep(tables.bounds(bucket), limit)
+        return Bounds(max(low.total, least), low.through)
 
     def _deeper(self, tables: Tables, limit: int, steps: int, stage: int) -> list[Found]:
         """The next stage; after the usual ones every build out of the candidates left, every relation asked whole.

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from math import inf
 from typing import Any, Protocol
 
 import constraint
@@ -191,7 +192,24 @@ class _Search:
         }
         self.always_touched = frozenset(at for at in self.fixed if self.new[at][0])
         self.task_costs: dict[frozenset[str], int] = {}
+        self._count_money()
         self.found: list[Found] = []
+
+    def _count_money(self) -> None:
+        """What every choice takes of the money a goal allows, as far as a choice alone can be held against it."""
+        limits = [x.at_most for x in self.problem.goal.limits if x.quantity == "price" and x.at_most is not None]
+        self.money = min(limits) * (1 + 1e-9) + 1e-9 if limits else inf
+        price = self.problem.effort.part_price
+
+        def paid(at: str, part: Part | None) -> float:
+            found = price(at, part)
+            if found is None:
+                return 0.0
+            return found.hi if self.certain else found.lo
+
+        self.paid = {at: [paid(at, part) for part in parts] for at, parts in self.domains.items()}
+        self.cheapest = {at: min(prices) for at, prices in self.paid.items()}
+        self.least_paid = sum(self.cheapest.values())
 
     def _task_cost(self, touched: frozenset[str]) -> int:
         cost = self.task_costs.get(touched)
@@ -206,12 +224,14 @@ class _Search:
     def within(self, assignments: Mapping[str, int]) -> bool:
         self.budget.spend()
         total = self.base
+        paid = self.least_paid
         touched = []
         for at, value in assignments.items():
             total += self.costs[at][value] - self.least[at]
+            paid += self.paid[at][value] - self.cheapest[at]
             if self.new[at][value]:
                 touched.append(at)
-        if total > self.limit:
+        if total > self.limit or paid > self.money:
             return False
         total += self._task_cost(self.always_touched.union(touched))
         for charge in self.charges:

@@ -11,20 +11,24 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
+from math import floor
 
 from shared.part import Part
 
 from ..problem import Problem
+from .factors import NEVER
 from .sources import Source
 
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """A candidate: its price with the worth of its own labour, and what it costs by itself at the least, in cents."""
+    """A candidate: its price with the worth of its own labour, what it costs by itself at the least, and what of the
+    money a goal allows it takes at the least; all in cents."""
 
     part: Part | None
     price: int
     cost: int
+    paid: int
 
 
 def alike_members(
@@ -34,6 +38,7 @@ def alike_members(
     at: str,
     parts: tuple[Part | None, ...],
     dearest: Mapping[str, int],
+    certain: bool,
 ) -> tuple[tuple[Member, ...], ...]:
     """The candidates of a position in classes that no source and no task can tell apart."""
     alone = [s for s in sources if s.scope == (number,)]
@@ -43,5 +48,13 @@ def alike_members(
         touched = problem.effort.is_new(at, part), part is not None and part.host is not None
         key = (*touched, *(s.cost({at: part}) for s in alone), *(s.alike(at, part) for s in among))
         price = problem.scoring.part_cents(at, part, dearest)
-        found.setdefault(key, []).append(Member(part, price, price))
+        found.setdefault(key, []).append(Member(part, price, price, _paid(problem, at, part, certain)))
     return tuple(map(tuple, found.values()))
+
+
+def _paid(problem: Problem, at: str, part: Part | None, certain: bool) -> int:
+    """What of the money a part takes: its dearer end where it must certainly do, else its cheaper one; rounded down."""
+    price = problem.effort.part_price(at, part)
+    if price is None:
+        return NEVER if certain else 0
+    return floor((price.hi if certain else price.lo) * 100)

@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from itertools import repeat
-from math import inf, prod
+from math import ceil, floor, inf, prod
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +27,7 @@ from .blur import Blurs
 from .elimination import Bounds, bounds
 from .enumeration import Charge
 from .factors import NEVER, Factor, expanded, gathered, ordered, projected, sliced, spread
-from .members import alike_members
+from .members import Member, alike_members
 from .sources import Asked, Source, sources_of
 from .visits import visit_shares
 
@@ -36,6 +36,8 @@ MOST_WIDE = 300_000
 LEAST_BLURRED = 400
 LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
+# Cents that no goal's money comes near to.
+FAR_BEYOND = 10**12
 
 Domains = Mapping[str, tuple[Part | None, ...]]
 
@@ -54,10 +56,16 @@ class Tables:
         self.waiting = list(sources_of(problem, certain))
         dearest = problem.scoring.dearest_known(problem.domains)
         self.domains = [
-            alike_members(problem, self.waiting, v, at, domains[at], dearest) for v, at in enumerate(self.positions)
+            alike_members(problem, self.waiting, v, at, domains[at], dearest, certain)
+            for v, at in enumerate(self.positions)
         ]
         self.sizes = [len(own) for own in self.domains]
+        self.certain = certain
+        limits = [x.at_most for x in problem.goal.limits if x.quantity == "price" and x.at_most is not None]
+        # What may be spent, in whole cents and rounded up; none where a goal does not say.
+        self.money = ceil(min(limits) * 100 * (1 + 1e-9)) if limits else None
         self.factors: list[Factor] = []
+        self.used_up: list[Factor] = []
         self.blurred: dict[str, Factor] = {}
         self.sharpness: dict[str, float] = {}
         self.answers: dict[str, dict[tuple[Hashable, ...], int]] = {s.name: {} for s in self.waiting}
@@ -126,16 +134,36 @@ class Tables:
             variables = [self.number[at] for at in found.positions]
             self.blurred[name] = ordered(variables, spread(found.costs, found.groups))
 
-    def bounds(self, most_cells: int) -> Bounds:
-        """The least score of any build out of the candidates left, and of any through each candidate."""
-        return bounds(self.sizes, [*self.factors, *self.blurred.values(), *self.costs], most_cells)
+    def bounds(self, most_cells: int, weight: int = 0) -> Bounds:
+        """The least score of any build out of the candidates left, and of any through each candidate.
 
-    def keep(self, low: Bounds, limit: int) -> Bounds:
+        With a ``weight``, what a build spends beyond the goal's money counts so many times on top.  No build within the
+        money scores less than that says, whatever the weight (Lagrange: what is to be at most nothing is added).
+        """
+        factors = [*self.factors, *self.blurred.values(), *self.costs]
+        if not weight or self.money is None:
+            return bounds(self.sizes, factors, most_cells)
+        for v, classes in enumerate(self.domains):
+            costs = [min(m.cost + weight * min(m.paid, FAR_BEYOND) for m in own) for own in classes]
+            factors.append(Factor((v,), np.array(costs, dtype=np.int64) - self.costs[v].table))
+        factors += [Factor(f.scope, f.table * weight) for f in self.used_up]
+        low = bounds(self.sizes, factors, most_cells)
+        spare = weight * self.money
+        through = tuple(np.where(costs >= NEVER, NEVER, costs - spare) for costs in low.through)
+        return Bounds(low.total if low.total >= NEVER else low.total - spare, through)
+
+    def keep(self, low: Bounds, limit: int, weight: int = 0) -> Bounds:
         """Drop the values that no assignment within the limit can have; the bounds of those that stay.
 
-        Where that would leave some variable no value at all, nothing is within the limit: the tables stay as they
-        are and the bound says so.
+        ``weight`` is what the bounds were made with.  Where that would leave some variable no value at all, nothing is
+        within the limit: the tables stay as they are and the bound says so.
         """
+        if weight and self.money is None:
+            return low
+
+        def own_cost(member: Member) -> int:
+            return member.cost + weight * min(member.paid, FAR_BEYOND)
+
         kept = [np.flatnonzero(costs <= limit) for costs in low.through]
         if not all(len(k) for k in kept):
             return Bounds(max(low.total, limit + 1), low.through)
@@ -145,11 +173,12 @@ class Tables:
         if any(len(k) < size for k, size in zip(kept, self.sizes, strict=True)):
             self.factors = [sliced(f, kept) for f in self.factors]
             self.blurred = {name: sliced(f, kept) for name, f in self.blurred.items()}
+            self.used_up = [sliced(f, kept) for f in self.used_up]
             self.sizes = [len(k) for k in kept]
         for v, classes in enumerate(self.domains):
             rooms = limit - through[v]
             self.domains[v] = tuple(
-                tuple(m for m in own if m.cost - own[0].cost <= room)
+                tuple(m for m in own if own_cost(m) - min(map(own_cost, own)) <= room)
                 for own, room in zip((classes[i] for i in kept[v]), rooms, strict=True)
             )
         self._weigh()
@@ -234,17 +263,21 @@ class Tables:
         for name in effort.always:
             callers[name].update(self.positions)
         groups: dict[tuple[str, ...], int] = {}
+        paid: dict[tuple[str, ...], int] = {}
         for name, calling in callers.items():
             task = layout.tasks[name]
             cost = self.problem.scoring.task_cents(task.hours, sum(c.high for c in task.consumables))
             if calling and cost:
                 group = tuple(sorted(calling))
                 groups[group] = groups.get(group, 0) + cost
+                used = sum(c.high if self.certain else c.low for c in task.consumables)
+                paid[group] = paid.get(group, 0) + floor(used * 100)
         touched: dict[str, Factor] = {}
         for positions, cost in sorted(groups.items()):
             number = len(self.sizes)
             self.sizes.append(2)
             self._add(Factor((number,), np.array([0, cost], dtype=np.int64)))
+            self.used_up.append(Factor((number,), np.array([0, paid[positions]], dtype=np.int64)))
             for at in positions:
                 if at not in touched:
                     host = layout.positions[at].host

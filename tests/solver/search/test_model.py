@@ -36,6 +36,21 @@ def test_no_build_scores_less_than_the_tables_say(seed: int, certain: bool) -> N
             assert all(through[v][build[at]] <= score for v, at in enumerate(tables.positions))
 
 
+@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("weight", [1, 10])
+def test_what_is_spent_too_much_refuses_no_build_within_the_money(seed: int, weight: int) -> None:
+    problem = random_problem(seed)
+    for certain in (True, False):
+        tables = Tables(problem, problem.domains, certain)
+        tables.take(MOST_BUILDS)
+        dearest = problem.scoring.dearest_known(problem.domains)
+        worst = Verdict.FITS if certain else Verdict.CHECK
+        low = tables.bounds(MOST_CELLS, weight)
+        for build in islice(builds_of(problem), 300):
+            if all(r.verdict(build) <= worst for r in problem.hard):
+                assert low.total <= problem.scoring.score(build, dearest)
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_members_of_a_class_cannot_be_told_apart(seed: int) -> None:
     problem = random_problem(seed)
