@@ -9,7 +9,6 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
-from shared.goal import Limit
 from shared.verdict import Verdict
 
 from .problem import Problem
@@ -75,7 +74,6 @@ def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES) -> dict[st
     """
     problem = possible.problem
     total = combinations_of(problem)
-    limits = {f"want {limit.quantity}": limit for limit in problem.goal.limits}
     found: dict[str, int | None] = {}
     for relation in problem.hard:
         rule = possible.rule(relation)
@@ -83,15 +81,15 @@ def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES) -> dict[st
             size = prod(len(problem.domains[p]) for p in relation.scope)
             found[relation.name] = rule.refused() * (total // size) if size else 0
         else:
-            found[relation.name] = _over_the_build(possible, relation, limits.get(relation.name), total)
+            found[relation.name] = _over_the_build(possible, relation, total)
     return found
 
 
-def _over_the_build(possible: Possible, relation: Relation, limit: Limit | None, total: int) -> int | None:
+def _over_the_build(possible: Possible, relation: Relation, total: int) -> int | None:
     """The same for a limit on the whole build (money, labour, skill); ``None`` where that would take too long."""
-    if limit is None or isinstance(possible.rule(relation), RelationRule):
+    if relation.limit is None or isinstance(possible.rule(relation), RelationRule):
         return None
-    kept = kept_by(possible.problem, limit)
+    kept = kept_by(possible.problem, relation.limit)
     if kept is not None:
         return total - kept
     try:

@@ -423,4 +423,5 @@ class Demands:
             bound=bound,
             rough=rough,
             looks_at=self._looks_at([item], ()),
+            limit=limit,
         )

@@ -12,6 +12,7 @@ from typing import Literal
 
 from knowledge.dataflow import Domains, Result
 from knowledge.layouts import EFFORT
+from shared.goal import Limit
 from shared.layout import Input, Severity
 from shared.part import Part
 from shared.verdict import Reason, Verdict
@@ -43,6 +44,8 @@ class Relation:
 
     ``looks_at`` tells what of a candidate at a position the verdict hangs on: candidates of whom it says the same
     are *interchangeable* to the relation, and are judged once.  Without it every candidate is its own.
+
+    ``limit`` is the wanted limit that the relation holds, if it is one.
     """
 
     name: str
@@ -58,6 +61,7 @@ class Relation:
     bound: Callable[[Domains], Verdict] | None = None
     rough: Callable[[Build, Known], Outlook] | None = None
     looks_at: LooksAt | None = None
+    limit: Limit | None = None
     _alike: dict[tuple[str, Part | None], int] = field(default_factory=dict, repr=False)
     _sights: dict[Hashable, int] = field(default_factory=dict, repr=False)
     _verdicts: dict[tuple[int, ...], Verdict] = field(default_factory=dict, repr=False)

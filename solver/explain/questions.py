@@ -74,7 +74,7 @@ def goal_lines(problem: Problem) -> tuple[Line, ...]:
         if relation.source == GOAL:
             name, text = _heading(problem, relation)
             grouped.setdefault(name, (text, []))[1].append(relation)
-    limits = {f"want {limit.quantity}": limit for limit in problem.goal.limits}
+    limits = {r.name: r.limit for r in problem.hard if r.limit is not None}
     lines = [
         Line(name, text, "limit" if name in limits else "choice", tuple(relations), limits.get(name))
         for name, (text, relations) in grouped.items()

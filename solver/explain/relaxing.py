@@ -71,12 +71,12 @@ class Relaxing:
 
     def _ask(self, base: Sequence[Relation], limit: Limit, hint: Build | None) -> Build | None:
         """A build that passes ``base`` and a limit; ``None`` if there is none or it cannot be told."""
-        reply = self.questions.ask([*base, self.questions.possible.limit(limit)], hint)
+        reply = self.questions.ask([*base, self.questions.problem.demands.limit(limit)], hint)
         return None if reply is None else reply.build
 
     def _surely_none(self, base: Sequence[Relation], limit: Limit) -> tuple[bool, Build | None]:
         """Whether it is certain that no build passes, and a build if one does."""
-        reply = self.questions.ask([*base, self.questions.possible.limit(limit)])
+        reply = self.questions.ask([*base, self.questions.problem.demands.limit(limit)])
         if reply is None:
             return False, None
         return reply.build is None, reply.build
@@ -84,7 +84,7 @@ class Relaxing:
     def _reached(self, limit: Limit, lower: bool, build: Build) -> float | None:
         """The end of a build's value nearest to a limit; ``None`` where nothing is known of it."""
         demands = self.questions.problem.demands
-        relation = self.questions.possible.limit(limit)
+        relation = self.questions.problem.demands.limit(limit)
         value = demands.sharp(relation.uses[0], build).value
         if not isinstance(value, Range):
             return None
@@ -137,7 +137,10 @@ class Relaxing:
         if reply is None:
             # Not asked any more or not told, but the build that came nearest is still one.
             value = self._outward(limit.quantity, best, lower)
-            if self.questions.possible.limit(_with_end(limit, lower, value)).verdict(build) > self.questions.worst:
+            if (
+                self.questions.problem.demands.limit(_with_end(limit, lower, value)).verdict(build)
+                > self.questions.worst
+            ):
                 return None
             reply = build
         return Moved(line, lower, _with_end(limit, lower, value), value, best, proved, reply)
@@ -145,7 +148,7 @@ class Relaxing:
     def _outward(self, quantity: str, value: float, lower: bool) -> float:
         """The printed number next to a value on the easier side."""
         measure = self.questions.problem.demands.measure_of(
-            self.questions.possible.limit(Limit(quantity, None, 0.0, "")).uses[0]
+            self.questions.problem.demands.limit(Limit(quantity, None, 0.0, "")).uses[0]
         )
         table = measures()[measure]
         how = table.printed(self.units)
@@ -198,7 +201,7 @@ class Relaxing:
             best = min(options, key=lambda m: (abs(m.value - (_old(m) or 0.0)), m.lower))
             moved.append(best)
             build = best.build
-            base.append(questions.possible.limit(best.limit))
+            base.append(questions.problem.demands.limit(best.limit))
         if dropped:
             base, build = self._give_up_little(base, dropped, build)
         if build is None:

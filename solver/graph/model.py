@@ -234,7 +234,7 @@ def _add_rule(found: Graph, problem: Problem, relation: Relation, build: Build, 
         attributes["trouble"] = "; ".join(dict.fromkeys(r.trouble for r in reasons if r.trouble))
     attributes = _plainly(attributes)
     node = f"rule:{relation.name}"
-    found.add_node(node, type="rule", title=_rule_title(problem, relation), **attributes)
+    found.add_node(node, type="rule", title=_rule_title(relation), **attributes)
     hangs = set(deciding_positions(problem, relation, build))
     for at in sorted({*relation.scope, *hangs}):
         if build[at] is not None or at in relation.parts or at in hangs:
@@ -252,10 +252,9 @@ def _chosen(problem: Problem, relation: Relation, build: Build) -> dict[str, Pla
     return {}
 
 
-def _rule_title(problem: Problem, relation: Relation) -> str:
-    for limit in problem.goal.limits:
-        if relation.kind == "goal limit" and relation.name == f"want {limit.quantity}":
-            return plain(f"goal line {limit.line}")
+def _rule_title(relation: Relation) -> str:
+    if relation.limit is not None:
+        return plain(f"goal line {relation.limit.line}")
     return plain("you asked" if relation.kind in _GOAL else relation.name.replace("-", " "))
 
 

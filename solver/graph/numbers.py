@@ -109,8 +109,8 @@ def compared(meeting: Meeting, comparison: Comparison) -> Numbers:
 def ruled(problem: Problem, relation: Relation, build: Build) -> Numbers | None:
     """The numbers of a requirement or a goal limit on a build; ``None`` where a relation has none."""
     demands = problem.demands
-    if relation.kind == "goal limit":
-        limit = next(x for x in problem.goal.limits if f"want {x.quantity}" == relation.name)
+    limit = relation.limit
+    if limit is not None:
         item = relation.uses[0]
         low = None if limit.at_least is None else Range.exactly(limit.at_least)
         high = None if limit.at_most is None else Range.exactly(limit.at_most)

@@ -8,6 +8,7 @@ Step by step, each in a module of its own:
 ``blur``         what is asked of a quantity, for parts that each stand for several
 ``members``      candidates that only money tells apart are one value
 ``visits``       what the way to a donor car costs each used part at the least
+``spending``     what a goal allows to be spent, and what of it a candidate takes
 ``model``        all of that as tables over the candidates left, where a table is small enough
 ``factors``      one cost table, and what is done with it
 ``elimination``  the least cost of any build through each candidate, by bucket elimination on the tables

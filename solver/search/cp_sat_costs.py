@@ -34,8 +34,7 @@ class PricedClauses(Clauses):
         certain: bool,
         eager: bool = False,
     ) -> None:
-        limits = {f"want {limit.quantity}": limit for limit in problem.goal.limits if limit.quantity in EFFORT}
-        own = [r for r in relations if r.kind == "goal limit" and r.name in limits]
+        own = {r: r.limit for r in relations if r.limit is not None and r.limit.quantity in EFFORT}
         super().__init__(problem, domains, [r for r in relations if r not in own], certain, eager)
         self.costs: list[tuple[int, Literal]] = []
         self._donors: dict[str, Literal] = {}
@@ -44,8 +43,8 @@ class PricedClauses(Clauses):
         # What is owed for each preference and piece of advice, by its name; advice that waits to be written.
         self._owed: dict[str, list[tuple[int, Literal]]] = {}
         self._unpaid: dict[Relation, None] = {}
-        for relation in own:
-            self._limit(limits[relation.name])
+        for limit in own.values():
+            self._limit(limit)
 
     # -- work and donors
 

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from math import inf
 from typing import Any, Protocol
 
 import constraint
@@ -24,6 +23,7 @@ from ..problem import Problem
 from ..relations import Relation
 from ..scoring import cents
 from .factors import Table
+from .spending import allowed, taken
 from .visits import visit_shares
 
 Domains = Mapping[str, Sequence[Part | None]]
@@ -192,24 +192,13 @@ class _Search:
         }
         self.always_touched = frozenset(at for at in self.fixed if self.new[at][0])
         self.task_costs: dict[frozenset[str], int] = {}
-        self._count_money()
+        self.money = allowed(self.problem)
+        self.taken = {
+            at: [taken(self.problem, at, part, self.certain) for part in parts] for at, parts in self.domains.items()
+        }
+        self.least_taken = {at: min(amounts) for at, amounts in self.taken.items()}
+        self.base_taken = sum(self.least_taken.values())
         self.found: list[Found] = []
-
-    def _count_money(self) -> None:
-        """What every choice takes of the money a goal allows, as far as a choice alone can be held against it."""
-        limits = [x.at_most for x in self.problem.goal.limits if x.quantity == "price" and x.at_most is not None]
-        self.money = min(limits) * (1 + 1e-9) + 1e-9 if limits else inf
-        price = self.problem.effort.part_price
-
-        def paid(at: str, part: Part | None) -> float:
-            found = price(at, part)
-            if found is None:
-                return 0.0
-            return found.hi if self.certain else found.lo
-
-        self.paid = {at: [paid(at, part) for part in parts] for at, parts in self.domains.items()}
-        self.cheapest = {at: min(prices) for at, prices in self.paid.items()}
-        self.least_paid = sum(self.cheapest.values())
 
     def _task_cost(self, touched: frozenset[str]) -> int:
         cost = self.task_costs.get(touched)
@@ -224,14 +213,14 @@ class _Search:
     def within(self, assignments: Mapping[str, int]) -> bool:
         self.budget.spend()
         total = self.base
-        paid = self.least_paid
+        spent = self.base_taken
         touched = []
         for at, value in assignments.items():
             total += self.costs[at][value] - self.least[at]
-            paid += self.paid[at][value] - self.cheapest[at]
+            spent += self.taken[at][value] - self.least_taken[at]
             if self.new[at][value]:
                 touched.append(at)
-        if total > self.limit or paid > self.money:
+        if total > self.limit or (self.money is not None and spent > self.money):
             return False
         total += self._task_cost(self.always_touched.union(touched))
         for charge in self.charges:
@@ -270,9 +259,8 @@ def enumerate_builds(
     """The best ``most`` builds out of ``domains`` whose score is at most ``limit``, in order.
 
     With ``certain`` only builds of which every hard relation certainly holds; without, only the others that may
-    hold.  ``charges`` are parts of the score beside prices, labour and ways
-    to donors; they only save time.  Complete: no build within the limit is missed.  Raises :class:`LimitReached`
-    if the budget runs out.
+    hold.  ``charges`` are parts of the score beside prices, labour and ways to donors; they only save time.
+    Complete: no build within the limit is missed.  Raises :class:`LimitReached` if the budget runs out.
     """
     left = {at: tuple(parts) for at, parts in domains.items()}
     if any(not parts for parts in left.values()):

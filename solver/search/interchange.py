@@ -87,11 +87,12 @@ def thinned(problem: Problem, domains: Domains, most: int) -> dict[str, tuple[Pa
     Better: no dearer and no more work, in whole cents and at both ends of their ranges, even when it costs one more
     donor car; among equals the smaller id.  Nothing goes where a goal's limits ask for *at least* so much effort.
     """
-    if any(limit.quantity in EFFORT and limit.at_least is not None for limit in problem.goal.limits):
+    limits = [relation.limit for relation in problem.hard if relation.limit is not None]
+    if any(limit.quantity in EFFORT and limit.at_least is not None for limit in limits):
         return dict(domains)
     interchange = Interchange(problem)
     dearest = problem.scoring.dearest_known(problem.domains)
-    few_donors = any(limit.quantity == "donors" for limit in problem.goal.limits)
+    few_donors = any(limit.quantity == "donors" for limit in limits)
     donor = cents(problem.scoring.worth("donors"))
 
     def better(at: str, one: Part, two: Part) -> bool:

@@ -11,13 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
-from math import floor
 
 from shared.part import Part
 
 from ..problem import Problem
-from .factors import NEVER
 from .sources import Source
+from .spending import taken
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +27,7 @@ class Member:
     part: Part | None
     price: int
     cost: int
-    paid: int
+    taken: int
 
 
 def alike_members(
@@ -48,13 +47,5 @@ def alike_members(
         touched = problem.effort.is_new(at, part), part is not None and part.host is not None
         key = (*touched, *(s.cost({at: part}) for s in alone), *(s.alike(at, part) for s in among))
         price = problem.scoring.part_cents(at, part, dearest)
-        found.setdefault(key, []).append(Member(part, price, price, _paid(problem, at, part, certain)))
+        found.setdefault(key, []).append(Member(part, price, price, taken(problem, at, part, certain)))
     return tuple(map(tuple, found.values()))
-
-
-def _paid(problem: Problem, at: str, part: Part | None, certain: bool) -> int:
-    """What of the money a part takes: its dearer end where it must certainly do, else its cheaper one; rounded down."""
-    price = problem.effort.part_price(at, part)
-    if price is None:
-        return NEVER if certain else 0
-    return floor((price.hi if certain else price.lo) * 100)

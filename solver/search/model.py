@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import replace
 from itertools import repeat
-from math import ceil, floor, inf, prod
+from math import floor, inf, prod
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +29,7 @@ from .enumeration import Charge
 from .factors import NEVER, Factor, expanded, gathered, ordered, projected, sliced, spread
 from .members import Member, alike_members
 from .sources import Asked, Source, sources_of
+from .spending import allowed
 from .visits import visit_shares
 
 # Cells of the widest table made, and what blurring takes part in; these change the time, never the answer.
@@ -36,8 +37,6 @@ MOST_WIDE = 300_000
 LEAST_BLURRED = 400
 LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
-# Cents that no goal's money comes near to.
-FAR_BEYOND = 10**12
 
 Domains = Mapping[str, tuple[Part | None, ...]]
 
@@ -61,9 +60,7 @@ class Tables:
         ]
         self.sizes = [len(own) for own in self.domains]
         self.certain = certain
-        limits = [x.at_most for x in problem.goal.limits if x.quantity == "price" and x.at_most is not None]
-        # What may be spent, in whole cents and rounded up; none where a goal does not say.
-        self.money = ceil(min(limits) * 100 * (1 + 1e-9)) if limits else None
+        self.money = allowed(problem)
         self.factors: list[Factor] = []
         self.used_up: list[Factor] = []
         self.blurred: dict[str, Factor] = {}
@@ -144,7 +141,7 @@ class Tables:
         if not weight or self.money is None:
             return bounds(self.sizes, factors, most_cells)
         for v, classes in enumerate(self.domains):
-            costs = [min(m.cost + weight * min(m.paid, FAR_BEYOND) for m in own) for own in classes]
+            costs = [min(m.cost + weight * m.taken for m in own) for own in classes]
             factors.append(Factor((v,), np.array(costs, dtype=np.int64) - self.costs[v].table))
         factors += [Factor(f.scope, f.table * weight) for f in self.used_up]
         low = bounds(self.sizes, factors, most_cells)
@@ -162,7 +159,7 @@ class Tables:
             return low
 
         def own_cost(member: Member) -> int:
-            return member.cost + weight * min(member.paid, FAR_BEYOND)
+            return member.cost + weight * member.taken
 
         kept = [np.flatnonzero(costs <= limit) for costs in low.through]
         if not all(len(k) for k in kept):

@@ -19,7 +19,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from shared.goal import Limit
 from shared.part import Part
 from shared.verdict import Verdict
 
@@ -82,7 +81,6 @@ class Possible:
     certain: bool = False
     work: Work = field(default_factory=Work)
     _rules: dict[Relation, Rule] = field(default_factory=dict)
-    _limits: dict[Relation, Limit] = field(default_factory=dict)
     _weights: dict[Relation, int] = field(default_factory=dict)
     _roots: dict[tuple[Relation, ...], _Root] = field(default_factory=dict)
     _orders: dict[tuple[int, int], list[int]] = field(default_factory=dict)
@@ -91,22 +89,12 @@ class Possible:
         self.positions = tuple(self.problem.domains)
         self.number = {at: i for i, at in enumerate(self.positions)}
         self.candidates = tuple(self.problem.domains[at] for at in self.positions)
-        for limit in self.problem.goal.limits:
-            for relation in self.problem.relations:
-                if relation.name == f"want {limit.quantity}":
-                    self._limits[relation] = limit
-
-    def limit(self, limit: Limit) -> Relation:
-        """A wanted limit as a relation this can bound well."""
-        relation = self.problem.demands.limit(limit)
-        self._limits[relation] = limit
-        return relation
 
     def rule(self, relation: Relation) -> Rule:
         """A relation made ready for pruning."""
         found = self._rules.get(relation)
         if found is None:
-            limit = self._limits.get(relation)
+            limit = relation.limit
             if limit is not None and EffortRule.handles(limit):
                 found = EffortRule(self.problem, relation, limit, self.candidates, self.certain)
             else:

@@ -10,8 +10,7 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
 
-from knowledge.layouts import EFFORT
-from shared.layout import Input
+from shared.layout import Input, Requirement
 from shared.part import Part
 from shared.ranges import Range
 from shared.verdict import Verdict
@@ -35,6 +34,16 @@ class Asked:
     quantity: str
     cost: Callable[[Range], int]
     of_goal: bool = True
+
+
+def _asked(relation: Relation, rules: Mapping[str, Requirement]) -> Asked | None:
+    """What a relation asks of one quantity against numbers; ``None`` where it asks anything else."""
+    limit = relation.limit
+    if limit is not None:
+        return Asked(limit.quantity, limit_cost(_exactly(limit.at_least), _exactly(limit.at_most)))
+    rule = rules.get(relation.name) if relation.kind == "requirement" else None
+    held = None if rule is None else plain(rule)
+    return None if held is None else Asked(held[0], limit_cost(held[1], held[2]), of_goal=False)
 
 
 def _exactly(number: float | None) -> Range | None:
@@ -74,21 +83,13 @@ def sources_of(problem: Problem, certain: bool) -> tuple[Source, ...]:
     """Every hard relation, preference and advice of a problem, but those that count money or work."""
     number = {at: i for i, at in enumerate(problem.domains)}
     scoring, flow, sights = problem.scoring, problem.flow, Sights(problem)
-    asked = {
-        f"want {x.quantity}": Asked(x.quantity, limit_cost(_exactly(x.at_least), _exactly(x.at_most)))
-        for x in problem.goal.limits
-        if x.quantity not in EFFORT
-    }
-    for rule in problem.garage.layout.requirements:
-        held = plain(rule)
-        if held is not None:
-            asked[rule.id] = Asked(held[0], limit_cost(held[1], held[2]), of_goal=False)
+    rules = {rule.id: rule for rule in problem.garage.layout.requirements}
 
     def numbers(positions: Sequence[str]) -> tuple[int, ...]:
         return tuple(sorted(number[p] for p in positions))
 
     found = [
-        Source(r.name, numbers(r.scope), partial(_refused, r, certain), r.alike, asked.get(r.name))
+        Source(r.name, numbers(r.scope), partial(_refused, r, certain), r.alike, _asked(r, rules))
         for r in problem.hard
         if not r.of_effort
     ]

@@ -128,7 +128,7 @@ def test_nearest_values(problem: Problem, certain: bool) -> None:
         assert (moved is None) == (expected is None)
         if moved is not None and expected is not None:
             assert moved.proved and moved.exact == pytest.approx(expected, abs=1e-3)
-            relation = questions.possible.limit(moved.limit)
+            relation = questions.problem.demands.limit(moved.limit)
             assert all(r.verdict(moved.build) <= worst for r in (*others, relation))
 
 

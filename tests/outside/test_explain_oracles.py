@@ -160,6 +160,6 @@ def test_nearest_values(certain: bool) -> None:
                 assert moved.proved
                 assert moved.exact == pytest.approx(expected, abs=1e-3)
                 assert (moved.value <= moved.exact + 1e-9) if lower else (moved.value >= moved.exact - 1e-9)
-                relation = questions.possible.limit(moved.limit)
+                relation = questions.problem.demands.limit(moved.limit)
                 assert all(r.verdict(moved.build) <= worst for r in (*others, relation))
     assert compared >= 40

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from random import Random
 
@@ -11,6 +12,7 @@ import pytest
 import solver.search.engines
 from knowledge.garage import read_goal
 from shared.errors import SwapwrightError
+from shared.goal import Limit
 from shared.verdict import Verdict
 from solver.cli import app
 from solver.demo import demo_goal
@@ -70,6 +72,30 @@ def test_every_question_has_one_answer(seed: int) -> None:
             assert (build is not None) == bool(builds), name
             assert build is None or all(r.verdict(build) is not Verdict.NO for r in some), name
             assert build is None or forced is None or build[at] is part, name
+
+
+@pytest.mark.parametrize("seed", range(3100, 3140))
+def test_a_limit_that_was_moved_is_held_and_not_the_one_of_its_name_in_the_goal(seed: int) -> None:
+    drawn, random = random_problem(seed), Random(seed)
+    moved = [
+        drawn.demands.limit(replace(r.limit, **_moved(r.limit, random))) if r.limit is not None else r
+        for r in drawn.relations
+    ]
+    if not any(r.limit is not None for r in moved):
+        pytest.skip("a goal without a limit was drawn")
+    problem = replace(drawn, relations=tuple(moved))
+    verdicts = Verdicts(problem)
+    expected = ranks(problem, verdicts)
+    for name, asked in ALL.items():
+        assert [f.rank for f in asked.best(problem, 3).builds] == expected[:3], name
+        assert asked.count(problem, problem.hard) == len(expected), name
+        assert (asked.satisfying(problem, problem.hard) is not None) == bool(expected), name
+
+
+def _moved(limit: Limit, random: Random) -> dict[str, float]:
+    """Another place for every end that a limit has."""
+    ends = {"at_least": limit.at_least, "at_most": limit.at_most}
+    return {end: at * random.choice((0.5, 1.5, 3.0)) + 0.5 for end, at in ends.items() if at is not None}
 
 
 def test_the_same_plan_to_the_last_byte() -> None:
