@@ -18,6 +18,7 @@ from ..search.best import best_builds
 from ..search.certainty import certain_build, none_certain
 from ..search.counts import Counter
 from ..search.enumeration import Found, LimitReached
+from ..search.possible import Reply
 from .budget import Budget
 from .document import Answer, Question, WhyDocument
 from .ledger import ledger
@@ -41,6 +42,10 @@ MOST_NODES_CHEAPEST = 400
 MOST_WORK_PARTS = 400_000
 MOST_WORK_PART = 150_000
 GOAL_NOT_MET = "The goal cannot be met by itself, so only the rules of the trade were asked."
+GOAL_NOT_TOLD = (
+    "Whether the goal can be met by itself could not be told in the steps allowed, "
+    "so only the rules of the trade were asked."
+)
 
 
 def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, units: System = "metric") -> WhyDocument:
@@ -77,6 +82,13 @@ def _answered(
         headline=headline,
         **{"parts": (), **more},
     )
+
+
+def _remark(goal_alone: Reply | None) -> tuple[str, ...]:
+    """What is to be said where the goal by itself has no build, or it was not told whether it has."""
+    if goal_alone is None:
+        return (GOAL_NOT_TOLD,)
+    return () if goal_alone.build is not None else (GOAL_NOT_MET,)
 
 
 # -- why is there no build
@@ -127,14 +139,8 @@ def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: 
         told = False
     if whole is not None:
         goal_alone = questions.with_lines(questions.lines)
-        if goal_alone is None:
-            remarks.append(
-                "Whether the goal can be met by itself could not be told in the steps allowed, "
-                "so only the rules of the trade were asked."
-            )
-        elif goal_alone.build is None:
-            remarks.append(GOAL_NOT_MET)
-        else:
+        remarks += _remark(goal_alone)
+        if goal_alone is not None and goal_alone.build is not None:
             lines = [*together.lines, *questions.lines]
     conflicts, complete = conflicts_of(together, lines)
     if not complete:
@@ -175,9 +181,7 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
     met_by = None if goal_alone is None else goal_alone.build
     goal_met = met_by is not None
     verdict = Usability(questions, problem.hard if goal_met else questions.trade, units, True).one(at, part, met_by)
-    more: dict[str, Any] = {"parts": (f"{at}={part.id}",)}
-    if not goal_met:
-        more["remarks"] = (GOAL_NOT_MET,)
+    more: dict[str, Any] = {"parts": (f"{at}={part.id}",), "remarks": _remark(goal_alone)}
     if verdict.build is None and not verdict.relations:
         text = f"{named}: whether a build uses it could not be told in the steps allowed"
         return _answered("part", problem, goal_file, "not told", text, **more)
@@ -276,9 +280,7 @@ def why_all(problem: Problem, goal_file: str, units: System) -> WhyDocument:
     groups = usability.grouped(verdicts)
     failing = sum(len(g.candidates) for g in groups)
     untold = sum(c.usable is None for c in usable)
-    remarks = []
-    if hint is None:
-        remarks.append(GOAL_NOT_MET)
+    remarks = list(_remark(goal_alone))
     if untold:
         remarks.append(f"{counted(untold, 'part')} could not be told in the steps allowed.")
     where = "in some build that meets the goal" if hint is not None else "in some build, whatever the goal"

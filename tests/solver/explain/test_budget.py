@@ -221,3 +221,15 @@ def test_work_is_shared_and_ends() -> None:
             assert budget.left == 5 * WORK_A_NODE and budget.nodes(100) == 5
         assert budget.nodes(3) == 3
     assert budget.left is None and budget.nodes(100) == 100
+
+
+@pytest.mark.parametrize("every", [False, True])
+def test_a_goal_of_which_nothing_was_told_is_not_said_to_be_impossible(
+    monkeypatch: pytest.MonkeyPatch, every: bool
+) -> None:
+    asked = demo_goal("tight")
+    told = why(asked, [] if every else ["coil-lindel-long"], every)
+    assert not told.remarks or "by itself" not in told.remarks[0]
+    monkeypatch.setattr(Questions, "with_lines", lambda self, lines, hint=None: None)
+    untold = why(asked, [] if every else ["coil-lindel-long"], every)
+    assert "could not be told" in untold.remarks[0] and "cannot be met" not in why_text(untold)
