@@ -206,17 +206,10 @@ def _checks(problem: Problem, relaxation: Relaxation, units: System) -> tuple[st
             if reason.verdict is not Verdict.CHECK:
                 continue
             if reason.needs:
-                found.update({_named(problem, n): None for n in reason.needs if n not in known})
+                found.update({n: None for n in reason.needs if n not in known})
             elif any(item.name in EFFORT for item in relation.uses):
                 found[sentence(shown(reason, relation.severity, units))] = None
     return tuple(found)
-
-
-def _named(problem: Problem, need: str) -> str:
-    """What is to be looked at, with the name of a part in place of its id."""
-    what, of, owner = need.rpartition(" of ")
-    part = problem.garage.parts.get(owner)
-    return need if part is None else f"{what.replace('_', ' ')}{of}{part.name}"
 
 
 def standing(relations: Iterable[Relation], build: Build) -> Verdict:

@@ -235,15 +235,14 @@ def relaxation_lines(relaxations: Sequence[RelaxationShown]) -> list[str]:
 
 
 def _by_part(relaxation: RelaxationShown) -> list[str]:
-    """What to check, that of one part together."""
+    """What to check, that of one part together: what is to be measured ends with the part's name and id."""
     found: dict[str, list[str]] = {}
     for check in relaxation.checks:
-        name = next((n for n in relaxation.new_parts if check.endswith(f" {n}")), "")
-        what = check.removesuffix(name).removesuffix(" of ") if name else check
-        if what.endswith(", "):
-            what = what.removesuffix(", ").rpartition(" of ")[0]
-        found.setdefault(name, []).append(what)
-    return [f"{name}: {_few(whats)}" for name, whats in found.items() if name] + found.get("", [])
+        name = next((n for n in relaxation.new_parts if f" of {n} (" in check), "")
+        what, _, rest = check.partition(f" of {name} (") if name else (check, "", "")
+        part = f"{name} ({rest.partition(')')[0]})" if name else ""
+        found.setdefault(part, []).append(what)
+    return [f"{part}: {_few(whats)}" for part, whats in found.items() if part] + found.get("", [])
 
 
 def _few(names: Sequence[str]) -> str:

@@ -10,7 +10,7 @@ import pytest
 from typer.testing import CliRunner
 
 from shared.faults import BadInput
-from solver import why
+from solver import demo_goal, why
 from solver.cli.app import app, load_commands
 from solver.explain.document import WhyDocument
 from solver.explain.text import why_text
@@ -163,3 +163,21 @@ def test_all_says_where_a_reason_is_not_proved_smallest() -> None:
     first, *rest = answer.unusable
     doubtful = answer.model_copy(update={"unusable": (first.model_copy(update={"minimal": False}), *rest)})
     assert why_text(doubtful).count(warning) == 1
+
+
+def test_what_to_check_of_one_part_stands_on_one_line() -> None:
+    answer = why(demo_goal("impossible"))
+    doubted = [r for r in answer.relaxations if len(r.checks) > 2]
+    assert doubted, "the demo has a part of which much is only hearsay"
+    lines = why_text(answer).split("\n")
+    starts = [i for i, line in enumerate(lines) if line[:1].isdigit()]
+    for start, end in zip(starts, [*starts[1:], len(lines)], strict=True):
+        heads = [
+            line.strip().partition(": ")[2].partition(": ")[0]
+            for line in lines[start:end]
+            if line.strip().startswith("check first: ")
+        ]
+        assert len(heads) == len(set(heads))
+        named = [n for n in heads if n.endswith(")") and "(this build)" not in n]
+        assert all(" of " not in head for head in named)
+    assert any("(coil-hearsay): " in line for line in lines)
