@@ -25,7 +25,7 @@ from .elimination import Bounds
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
 from .factors import NEVER
 from .interchange import thinned
-from .model import Tables
+from .model import Counted, Tables
 from .possible import Possible
 
 Domains = Mapping[str, tuple[Part | None, ...]]
@@ -41,8 +41,8 @@ FAR = 10_000_000
 FEW_BUILDS = 2_000
 MANY_BUILDS = 10**9
 WORTH_ANOTHER = 10**6
-# How many times over what is spent too much counts.
-WEIGHTS = (1, 10)
+# Ways to count what is spent too much: by itself, and once or ten times over with the score.
+SPENT = (Counted(0, 1), Counted(1, 1), Counted(1, 10))
 
 
 @dataclass(frozen=True)
@@ -146,11 +146,12 @@ class _Search:
     def _kept(tables: Tables, bucket: int, limit: int) -> Bounds:
         """The bounds of what is left within the limit, and within the money."""
         least = 0
-        for weight in WEIGHTS if tables.money is not None else ():
-            dear = tables.keep(tables.bounds(bucket, weight), limit, weight)
+        for counted in SPENT if tables.money is not None else ():
+            most = limit if counted.score else 0
+            dear = tables.keep(tables.bounds(bucket, counted), most, counted)
+            if dear.total > most:
+                return Bounds(max(dear.total, limit + 1), dear.through)
             least = max(least, dear.total)
-            if least > limit:
-                return dear
         low = tables.keep(tables.bounds(bucket), limit)
         return Bounds(max(low.total, least), low.through)
 

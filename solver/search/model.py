@@ -12,7 +12,7 @@ higher than its score.
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import repeat
 from math import floor, inf, prod
 
@@ -39,6 +39,21 @@ LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
 
 Domains = Mapping[str, tuple[Part | None, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """What bounds add up: the score (once or not at all), and so many times what is spent of the goal's money."""
+
+    score: int
+    spent: int
+
+    def of(self, member: Member) -> int:
+        """What a candidate comes to by itself."""
+        return self.score * member.cost + self.spent * member.taken
+
+
+SCORE = Counted(1, 0)
 
 
 class Tables:
@@ -131,36 +146,32 @@ class Tables:
             variables = [self.number[at] for at in found.positions]
             self.blurred[name] = ordered(variables, spread(found.costs, found.groups))
 
-    def bounds(self, most_cells: int, weight: int = 0) -> Bounds:
+    def bounds(self, most_cells: int, counted: Counted = SCORE) -> Bounds:
         """The least score of any build out of the candidates left, and of any through each candidate.
 
-        With a ``weight``, what a build spends beyond the goal's money counts so many times on top.  No build within the
-        money scores less than that says, whatever the weight (Lagrange: what is to be at most nothing is added).
+        What a build spends beyond the goal's money may be ``counted`` on top, so many times.  No build within the money
+        scores less than that says, however often (Lagrange: what is to be at most nothing is added).  Where it alone
+        is counted, no build within the money comes to more than nothing.
         """
-        factors = [*self.factors, *self.blurred.values(), *self.costs]
-        if not weight or self.money is None:
-            return bounds(self.sizes, factors, most_cells)
+        factors = [*self.factors, *self.blurred.values()]
+        if not counted.score:
+            factors = [Factor(f.scope, f.table // NEVER * NEVER) for f in factors]
         for v, classes in enumerate(self.domains):
-            costs = [min(m.cost + weight * m.taken for m in own) for own in classes]
-            factors.append(Factor((v,), np.array(costs, dtype=np.int64) - self.costs[v].table))
-        factors += [Factor(f.scope, f.table * weight) for f in self.used_up]
+            factors.append(Factor((v,), np.array([min(map(counted.of, own)) for own in classes], dtype=np.int64)))
+        if not counted.spent:
+            return bounds(self.sizes, factors, most_cells)
+        factors += [Factor(f.scope, f.table * counted.spent) for f in self.used_up]
         low = bounds(self.sizes, factors, most_cells)
-        spare = weight * self.money
+        spare = counted.spent * (self.money or 0)
         through = tuple(np.where(costs >= NEVER, NEVER, costs - spare) for costs in low.through)
         return Bounds(low.total if low.total >= NEVER else low.total - spare, through)
 
-    def keep(self, low: Bounds, limit: int, weight: int = 0) -> Bounds:
+    def keep(self, low: Bounds, limit: int, counted: Counted = SCORE) -> Bounds:
         """Drop the values that no assignment within the limit can have; the bounds of those that stay.
 
-        ``weight`` is what the bounds were made with.  Where that would leave some variable no value at all, nothing is
+        ``counted`` is what the bounds were made with.  Where that would leave some variable no value at all, nothing is
         within the limit: the tables stay as they are and the bound says so.
         """
-        if weight and self.money is None:
-            return low
-
-        def own_cost(member: Member) -> int:
-            return member.cost + weight * member.taken
-
         kept = [np.flatnonzero(costs <= limit) for costs in low.through]
         if not all(len(k) for k in kept):
             return Bounds(max(low.total, limit + 1), low.through)
@@ -175,7 +186,7 @@ class Tables:
         for v, classes in enumerate(self.domains):
             rooms = limit - through[v]
             self.domains[v] = tuple(
-                tuple(m for m in own if own_cost(m) - min(map(own_cost, own)) <= room)
+                tuple(m for m in own if counted.of(m) - min(map(counted.of, own)) <= room)
                 for own, room in zip((classes[i] for i in kept[v]), rooms, strict=True)
             )
         self._weigh()
@@ -239,15 +250,12 @@ class Tables:
         of a class comes first and stands for it."""
         worth = cents(self.problem.scoring.worth("donors"))
         shares = visit_shares(self.problem.effort, self.left, worth) if worth else {}
-        self.costs = []
         for v, at in enumerate(self.positions):
             ways = iter(shares[at]) if shares else repeat(0)
             self.domains[v] = tuple(
                 tuple(sorted((replace(m, cost=m.price + next(ways)) for m in own), key=lambda m: m.cost))
                 for own in self.domains[v]
             )
-            cheapest = np.array([own[0].cost for own in self.domains[v]], dtype=np.int64)
-            self.costs.append(Factor((v,), cheapest))
 
     def _add_tasks(self) -> None:
         """One yes-or-no variable for each set of tasks that the same positions call for."""

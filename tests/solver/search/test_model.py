@@ -8,7 +8,7 @@ import pytest
 
 from shared.verdict import Verdict
 from solver.search.factors import NEVER
-from solver.search.model import Tables
+from solver.search.model import Counted, Tables
 from tests.solver.random_problems import builds_of, random_problem
 
 SEEDS = range(12)
@@ -37,18 +37,20 @@ def test_no_build_scores_less_than_the_tables_say(seed: int, certain: bool) -> N
 
 
 @pytest.mark.parametrize("seed", range(40))
-@pytest.mark.parametrize("weight", [1, 10])
-def test_what_is_spent_too_much_refuses_no_build_within_the_money(seed: int, weight: int) -> None:
+@pytest.mark.parametrize("counted", [Counted(0, 1), Counted(1, 1), Counted(1, 10)])
+def test_what_is_spent_too_much_refuses_no_build_within_the_money(seed: int, counted: Counted) -> None:
     problem = random_problem(seed)
     for certain in (True, False):
         tables = Tables(problem, problem.domains, certain)
         tables.take(MOST_BUILDS)
         dearest = problem.scoring.dearest_known(problem.domains)
         worst = Verdict.FITS if certain else Verdict.CHECK
-        low = tables.bounds(MOST_CELLS, weight)
+        if tables.money is None:
+            continue
+        low = tables.bounds(MOST_CELLS, counted)
         for build in islice(builds_of(problem), 300):
             if all(r.verdict(build) <= worst for r in problem.hard):
-                assert low.total <= problem.scoring.score(build, dearest)
+                assert low.total <= (problem.scoring.score(build, dearest) if counted.score else 0)
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -40,7 +40,7 @@ def without_tables(patch: pytest.MonkeyPatch) -> None:
 def without_bounds(patch: pytest.MonkeyPatch) -> None:
     """Any build may cost nothing."""
 
-    def nothing(tables: Tables, most_cells: int, weight: int = 0) -> Bounds:
+    def nothing(tables: Tables, most_cells: int, counted: object = None) -> Bounds:
         return Bounds(0, tuple(np.zeros(size, dtype=np.int64) for size in tables.sizes))
 
     patch.setattr(Tables, "bounds", nothing)
