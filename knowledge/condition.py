@@ -20,7 +20,7 @@ from shared.units import measures
 from shared.wear import End, WearLimit
 
 from .documents import Document, Faults, Loc, read
-from .readable import VEHICLE, vehicle_attributes
+from .readable import VEHICLE, kind_attributes, vehicle_attributes
 from .shape import Shape, nearest, shaped
 from .standards.inspection import InspectionLimit, inspection_limits
 from .values import quantity_at, valid_at
@@ -65,14 +65,9 @@ class _Maker:
     faults: Faults
 
     def own_attribute(self, kind: str, path: str) -> Attribute | None:
-        """The attribute a part kind has itself."""
-        port, dot, name = path.partition(".")
-        if kind == VEHICLE:
-            return vehicle_attributes(self.layout).get(path)
-        if not dot:
-            return self.layout.kinds[kind].properties.get(path)
-        at = self.layout.kinds[kind].ports.get(port)
-        return None if at is None else self.layout.interfaces[at.interface].attributes.get(name)
+        """The attribute a part kind, or the car, has itself."""
+        has = vehicle_attributes(self.layout) if kind == VEHICLE else kind_attributes(self.layout, kind, {})
+        return has.get(path)
 
     def number(self, text: str | None, measure: str, loc: Loc) -> float:
         """A distance in SI; 0 where none is given."""

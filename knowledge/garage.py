@@ -73,9 +73,7 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
                 document, ("body", name), "unknown-port", repr(name), "a port of the body", nearest(name, layout.body)
             )
             continue
-        attributes = {
-            k: a for k, a in layout.interfaces[port.interface].attributes.items() if a.on in (None, port.side)
-        }
+        attributes = layout.interfaces[port.interface].of_side(port.side)
         ports[name] = values_at(tree, attributes, port.interface, Evidence.MEASURED, document, ("body", name), faults)
     properties = values_at(
         shape.properties, layout.vehicle, "the vehicle", Evidence.MEASURED, document, ("properties",), faults

@@ -160,8 +160,7 @@ class Builder:
         if len(of) == 1:
             return f"a {of[0]}", self.layout.kinds[of[0]].properties
         interface, side = self.layout.interfaces[of[0]], of[1]
-        attributes = {k: a for k, a in interface.attributes.items() if a.on in (None, side)}
-        return f"{interface.name}{f' ({side})' if side else ''}", attributes
+        return f"{interface.name}{f' ({side})' if side else ''}", interface.of_side(side)
 
     def _values(
         self,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from shared.interface import Attribute
+from shared.interface import Attribute, Port
 from shared.layout import Layout
 from shared.part import Part
 from shared.wear import WearLimit
@@ -13,13 +13,18 @@ VEHICLE = "vehicle"
 Wear = Mapping[str, tuple[WearLimit, ...]]
 
 
+def _of_ports(layout: Layout, ports: Mapping[str, Port]) -> dict[str, Attribute]:
+    """The attributes of ports, by ``port.attribute``."""
+    return {
+        f"{name}.{key}": attribute
+        for name, port in ports.items()
+        for key, attribute in layout.interfaces[port.interface].of_side(port.side).items()
+    }
+
+
 def kind_attributes(layout: Layout, kind: str, wear: Wear) -> dict[str, Attribute]:
     """Everything that can be read on a kind of part: properties, ``port.attribute``, and what tells its wear."""
-    found = dict(layout.kinds[kind].properties)
-    for name, port in layout.kinds[kind].ports.items():
-        for attribute in layout.interfaces[port.interface].attributes.values():
-            if attribute.on in (None, port.side):
-                found[f"{name}.{attribute.name}"] = attribute
+    found = {**layout.kinds[kind].properties, **_of_ports(layout, layout.kinds[kind].ports)}
     for limit in wear.get(kind, ()):
         found.setdefault(limit.path, limit.attribute)
     return found
@@ -27,12 +32,7 @@ def kind_attributes(layout: Layout, kind: str, wear: Wear) -> dict[str, Attribut
 
 def vehicle_attributes(layout: Layout) -> dict[str, Attribute]:
     """Everything the car itself is described by: its properties and its body's ``port.attribute``."""
-    found = dict(layout.vehicle)
-    for name, port in layout.body.items():
-        for attribute in layout.interfaces[port.interface].attributes.values():
-            if attribute.on in (None, port.side):
-                found[f"{name}.{attribute.name}"] = attribute
-    return found
+    return {**layout.vehicle, **_of_ports(layout, layout.body)}
 
 
 def attributes_of(name: str, layout: Layout, parts: Mapping[str, Part], wear: Wear) -> dict[str, Attribute]:

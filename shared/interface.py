@@ -65,6 +65,16 @@ class InterfaceKind:
     attributes: Mapping[str, Attribute]
     rules: tuple[MateRule, ...]
 
+    def of_side(self, side: str | None) -> dict[str, Attribute]:
+        """The attributes that a port on a side has: its own, and those both sides have.
+
+        >>> bore, stud = Attribute("bore", "length", "", on="wheel"), Attribute("stud", "length", "")
+        >>> face = InterfaceKind("face", "", ("hub", "wheel"), {"bore": bore, "stud": stud}, ())
+        >>> list(face.of_side("wheel")), list(face.of_side("hub"))
+        (['bore', 'stud'], ['stud'])
+        """
+        return {name: attribute for name, attribute in self.attributes.items() if attribute.on in (None, side)}
+
 
 @dataclass(frozen=True)
 class Port:

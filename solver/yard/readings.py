@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from knowledge.readable import kind_attributes
 from shared.evidence import Evidence, Value
 from shared.interface import WORD, Attribute
 from shared.part import Part
@@ -60,16 +61,13 @@ class Reader:
 
     def attributes(self, part: Part) -> dict[str, Attribute]:
         """Everything that can be read on a part, by path."""
-        layout = self.problem.garage.layout
-        kind = layout.kinds[part.kind]
-        found = dict(kind.properties)
-        for name, port in kind.ports.items():
-            if part.ports.get(name, {}) is None:
-                continue
-            for key, attribute in layout.interfaces[port.interface].attributes.items():
-                if attribute.on in (None, port.side):
-                    found[f"{name}.{key}"] = attribute
-        return {path: a for path, a in found.items() if a.read or a.uncertainty or a.one_of or a.measure == "count"}
+        found = {}
+        for path, a in kind_attributes(self.problem.garage.layout, part.kind, {}).items():
+            port, dot, _ = path.partition(".")
+            missing = dot and part.ports.get(port, {}) is None
+            if not missing and (a.read or a.uncertainty or a.one_of or a.measure == "count"):
+                found[path] = a
+        return found
 
     def _with(self, at: str, part: Part, path: str, value: Value) -> Build:
         port, dot, name = path.partition(".")
