@@ -66,7 +66,7 @@ class _Maker:
 
     def own_attribute(self, kind: str, path: str) -> Attribute | None:
         """The attribute a part kind, or the car, has itself."""
-        has = vehicle_attributes(self.layout) if kind == VEHICLE else kind_attributes(self.layout, kind, {})
+        has = vehicle_attributes(self.layout) if kind == VEHICLE else kind_attributes(self.layout, kind)
         return has.get(path)
 
     def number(self, text: str | None, measure: str, loc: Loc) -> float:
@@ -191,13 +191,3 @@ def read_wear(layout: Layout, own: Sequence[Document], faults: Faults) -> dict[s
     for (kind, _), limit in made.items():
         found[kind] = (*found.get(kind, ()), limit)
     return found
-
-
-def wear_limits(layout: Layout) -> dict[str, tuple[WearLimit, ...]]:
-    """The limits of every part kind of a layout, and of its ``vehicle``.
-
-    >>> from knowledge.layouts import layouts_folder, read_layout
-    >>> [limit.path for limit in wear_limits(read_layout(layouts_folder() / "solid-axle-4x4"))["hub"]]
-    ['axial_play']
-    """
-    return dict(layout.wear)

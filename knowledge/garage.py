@@ -16,7 +16,6 @@ from shared.units import System
 from shared.vehicle import Vehicle
 
 from .cache import kept
-from .condition import wear_limits
 from .documents import Document, Faults, Loc, check_format, read
 from .folders import YAML, called_yaml, yaml_files
 from .goal_shapes import GoalShape, VehicleShape
@@ -197,9 +196,8 @@ def with_measurements(garage: Garage, file: Path, faults: Faults) -> Garage:
     """The garage as it is known after the readings of a file; unchanged where there is none."""
     if not file.exists():
         return garage
-    wear = wear_limits(garage.layout)
-    book = read_book(file, garage.layout, garage.parts, wear, faults)
-    vehicle, parts, measured = apply(book, garage.vehicle, garage.parts, wear, file.name)
+    book = read_book(file, garage.layout, garage.parts, faults)
+    vehicle, parts, measured = apply(book, garage.layout, garage.vehicle, garage.parts, file.name)
     return replace(garage, vehicle=vehicle, parts=parts, measured=measured)
 
 

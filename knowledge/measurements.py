@@ -21,7 +21,7 @@ from shared.part import Part
 
 from .documents import MOST_BYTES, Document, Faults, Loc
 from .journal import Line, append, lines
-from .readable import VEHICLE, Wear, attributes_of
+from .readable import VEHICLE, attributes_of
 from .recorded import RecordShape, reading_value
 from .shape import nearest, shaped
 
@@ -109,7 +109,6 @@ class _Reader:
     path: Path
     layout: Layout
     parts: Mapping[str, Part]
-    wear: Wear
     faults: Faults
     remarks: list[Fault] = field(default_factory=list)
     readings: dict[int, Reading] = field(default_factory=dict)
@@ -214,7 +213,7 @@ class _Reader:
         if shape.attribute is None:
             self.faults.add(document, (), "missing-key", "no 'attribute' here", "the key 'attribute'")
             return
-        known = attributes_of(part, self.layout, self.parts, self.wear)
+        known = attributes_of(part, self.layout, self.parts)
         attribute = known.get(shape.attribute)
         if attribute is None:
             what = "an attribute of the car" if part == VEHICLE else f"an attribute of a {self.parts[part].kind}"
@@ -243,9 +242,9 @@ class _Reader:
             )
 
 
-def read_book(path: Path, layout: Layout, parts: Mapping[str, Part], wear: Wear, faults: Faults) -> Book:
+def read_book(path: Path, layout: Layout, parts: Mapping[str, Part], faults: Faults) -> Book:
     """Every reading in force; faults for lines that cannot be read, remarks for lines that do no harm."""
-    reader = _Reader(path.name, path, layout, parts, wear, faults)
+    reader = _Reader(path.name, path, layout, parts, faults)
     try:
         if path.is_file() and path.stat().st_size > MOST_BYTES:
             found, expected = f"{path.stat().st_size} bytes", f"at most {MOST_BYTES} bytes"

@@ -7,10 +7,8 @@ from collections.abc import Mapping
 from shared.interface import Attribute, Port
 from shared.layout import Layout
 from shared.part import Part
-from shared.wear import WearLimit
 
 VEHICLE = "vehicle"
-Wear = Mapping[str, tuple[WearLimit, ...]]
 
 
 def _of_ports(layout: Layout, ports: Mapping[str, Port]) -> dict[str, Attribute]:
@@ -22,12 +20,9 @@ def _of_ports(layout: Layout, ports: Mapping[str, Port]) -> dict[str, Attribute]
     }
 
 
-def kind_attributes(layout: Layout, kind: str, wear: Wear) -> dict[str, Attribute]:
-    """Everything that can be read on a kind of part: properties, ``port.attribute``, and what tells its wear."""
-    found = {**layout.kinds[kind].properties, **_of_ports(layout, layout.kinds[kind].ports)}
-    for limit in wear.get(kind, ()):
-        found.setdefault(limit.path, limit.attribute)
-    return found
+def kind_attributes(layout: Layout, kind: str) -> dict[str, Attribute]:
+    """Everything a kind of part is described by: its properties and its ports' ``port.attribute``."""
+    return {**layout.kinds[kind].properties, **_of_ports(layout, layout.kinds[kind].ports)}
 
 
 def vehicle_attributes(layout: Layout) -> dict[str, Attribute]:
@@ -35,11 +30,10 @@ def vehicle_attributes(layout: Layout) -> dict[str, Attribute]:
     return {**layout.vehicle, **_of_ports(layout, layout.body)}
 
 
-def attributes_of(name: str, layout: Layout, parts: Mapping[str, Part], wear: Wear) -> dict[str, Attribute]:
-    """Everything that can be read on a part of the catalogue, or on the ``vehicle``."""
-    if name != VEHICLE:
-        return kind_attributes(layout, parts[name].kind, wear)
-    found = vehicle_attributes(layout)
-    for limit in wear.get(VEHICLE, ()):
+def attributes_of(name: str, layout: Layout, parts: Mapping[str, Part]) -> dict[str, Attribute]:
+    """Everything that can be read on a part of the catalogue, or on the ``vehicle``, what tells its wear included."""
+    kind = VEHICLE if name == VEHICLE else parts[name].kind
+    found = vehicle_attributes(layout) if name == VEHICLE else kind_attributes(layout, kind)
+    for limit in layout.wear.get(kind, ()):
         found.setdefault(limit.path, limit.attribute)
     return found

@@ -19,13 +19,14 @@ from typing import Literal
 
 from shared.evidence import UNKNOWN, Evidence, Value
 from shared.faults import Fault
+from shared.layout import Layout
 from shared.part import Part, Place
 from shared.ranges import Range
 from shared.vehicle import Vehicle
 from shared.wear import WearLimit
 
 from .measurements import Book, Reading
-from .readable import VEHICLE, Wear
+from .readable import VEHICLE
 
 Outcome = Literal["fills", "confirms", "replaces", "is outweighed", "contradicts and wins", "contradicts and loses"]
 Pieces = Mapping[str, Mapping[str, Value]]
@@ -69,7 +70,6 @@ class Measured:
     settled: Mapping[tuple[str, str], Settled] = field(default_factory=dict)
     clashes: tuple[Clash, ...] = ()
     pieces: Mapping[str, Pieces] = field(default_factory=dict)
-    wear: Wear = field(default_factory=dict)
     file: str = ""
 
 
@@ -156,6 +156,7 @@ class _Applied:
     """Collects, over all parts, what readings make of them."""
 
     book: Book
+    layout: Layout
     parts: Mapping[str, Part]
     settled: dict[tuple[str, str], Settled] = field(default_factory=dict)
     clashes: dict[Clash, None] = field(default_factory=dict)
@@ -193,9 +194,9 @@ class _Applied:
         )
         return self.settled[(name, path)]
 
-    def part(self, part: Part, wear: Wear) -> Part:
+    def part(self, part: Part) -> Part:
         """A part as it is known after its readings."""
-        own = {limit.path for limit in wear.get(part.kind, ()) if limit.own}
+        own = {limit.path for limit in self.layout.wear.get(part.kind, ()) if limit.own}
         values = {}
         for path, readings in self.readings_of(part).items():
             found = self.known(part.id, path, part.attribute(path), readings, part.place)
@@ -203,9 +204,9 @@ class _Applied:
                 values[path] = found.value
         return with_values(part, values) if values else part
 
-    def vehicle(self, vehicle: Vehicle, wear: Wear) -> Vehicle:
+    def vehicle(self, vehicle: Vehicle) -> Vehicle:
         """The car as it is known after its readings; what tells nothing but wear is no value of the car."""
-        own = {limit.path for limit in wear.get(VEHICLE, ()) if limit.own}
+        own = {limit.path for limit in self.layout.wear.get(VEHICLE, ()) if limit.own}
         properties, ports = dict(vehicle.properties), {k: dict(v) for k, v in vehicle.ports.items()}
         paths = dict.fromkeys(r.attribute for r in self.book.readings if r.part == VEHICLE)
         for path in paths:
@@ -220,29 +221,29 @@ class _Applied:
 
 
 def apply(
-    book: Book, vehicle: Vehicle, parts: Mapping[str, Part], wear: Wear, file: str
+    book: Book, layout: Layout, vehicle: Vehicle, parts: Mapping[str, Part], file: str
 ) -> tuple[Vehicle, dict[str, Part], Measured]:
     """The car and the catalogue as they are known after every reading in force."""
-    applied = _Applied(book, parts)
+    applied = _Applied(book, layout, parts)
     if not book.readings:
-        return vehicle, dict(parts), Measured(book, wear=wear, file=file)
+        return vehicle, dict(parts), Measured(book, file=file)
     named = {r.part for r in book.readings}
     known = {
-        name: applied.part(part, wear) if name in named or own_id(part, parts) in named else part
+        name: applied.part(part) if name in named or own_id(part, parts) in named else part
         for name, part in parts.items()
     }
-    car = applied.vehicle(vehicle, wear) if VEHICLE in named else vehicle
-    return car, known, Measured(book, applied.settled, tuple(applied.clashes), applied.pieces, wear, file)
+    car = applied.vehicle(vehicle) if VEHICLE in named else vehicle
+    return car, known, Measured(book, applied.settled, tuple(applied.clashes), applied.pieces, file)
 
 
-def contradictions(measured: Measured) -> list[Fault]:
+def contradictions(measured: Measured, layout: Layout) -> list[Fault]:
     """Every reading that cannot be true together with the catalogue or with another reading, with what to do."""
     found = []
     for known in measured.settled.values():
         last = {r.piece: r for r in known.readings if r.part == known.part}
         for piece, outcome in known.outcomes.items():
             if outcome.startswith("contradicts") and piece in last:
-                found.append(_against_catalogue(known, last[piece], measured))
+                found.append(_against_catalogue(known, last[piece], measured, layout))
     for clash in measured.clashes:
         kept, other = clash.kept, clash.other
         found.append(
@@ -272,11 +273,11 @@ def _is_wear(known: Settled, piece: str, limits: Iterable[WearLimit]) -> bool:
     return any((limit.at_least and read.hi < stated.lo) or (limit.at_most and read.lo > stated.hi) for limit in here)
 
 
-def _against_catalogue(known: Settled, last: Reading, measured: Measured) -> Fault:
+def _against_catalogue(known: Settled, last: Reading, measured: Measured, layout: Layout) -> Fault:
     where = "" if known.place is None else f" in {known.place.file}:{known.place.line}"
     read, wins = known.pieces[last.piece], known.outcomes[last.piece] == "contradicts and wins"
     counts = f"the reading counts; correct the catalogue{where}" if wins else "the catalogue counts, it is better known"
-    if any(_is_wear(known, last.piece, limits) for limits in measured.wear.values()):
+    if any(_is_wear(known, last.piece, limits) for limits in layout.wear.values()):
         counts = "the reading counts; this piece is worn"
     elif known.stated.evidence is Evidence.MARKED:
         counts += "; read the mark again, it may be another part"

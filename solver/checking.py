@@ -126,7 +126,7 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
             stand_in.update(dict.fromkeys(p.place.file for p in garage.parts.values() if p.place is not None))
             doubts.update(dict.fromkeys(doubts_of(garage, units)))
             measured.update(dict.fromkeys(records_shown(garage, units)))
-            left.update(dict.fromkeys(Telling(garage, garage.measured.wear, units).all_left()))
+            left.update(dict.fromkeys(Telling(garage, units).all_left()))
             remarks.update(dict.fromkeys(map(remark_shown, odd(garage))))
     if faults:
         raise BadInput(faults)

@@ -105,7 +105,7 @@ def _apart(judged: _Judged, limit: WearLimit, pieces: Mapping[str, Value]) -> Re
 def _reasons(garage: Garage, judged: _Judged, kind: str, name: str) -> tuple[Reason, ...]:
     pieces = garage.measured.pieces.get(name, {})
     found: list[Reason] = []
-    for limit in garage.measured.wear.get(kind, ()):
+    for limit in garage.layout.wear.get(kind, ()):
         read = {piece: values[limit.path] for piece, values in pieces.items() if limit.path in values}
         reasons = [_reason(judged, piece, limit, value) for piece, value in read.items()]
         found += [r for r in (*reasons, _apart(judged, limit, read)) if r is not None]

@@ -6,10 +6,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from knowledge.condition import wear_limits
 from knowledge.garage import Garage, read_goal
 from knowledge.measurements import FILE, keep
-from knowledge.readable import VEHICLE, Wear
+from knowledge.readable import VEHICLE
 from shared.faults import BadInput, Fault
 from shared.goal import Goal
 from shared.units import System
@@ -97,7 +96,7 @@ def measure(
         return asked.kept(left, part, None, told, planned)
     if attribute is None:
         return asked.about(part)
-    known = known_attribute(garage, asked.wear, part, attribute)
+    known = known_attribute(garage, part, attribute)
     if value is None:
         return asked.about(part, attribute)
     return asked.kept(record_of(known, part, attribute, said), part, attribute, told, planned)
@@ -127,14 +126,9 @@ class _Asked:
         self.file = self.goal_file.parent / FILE
 
     @property
-    def wear(self) -> Wear:
-        """The wear limits, read already where something was measured."""
-        return self.garage.measured.wear or wear_limits(self.garage.layout)
-
-    @property
     def telling(self) -> Telling:
         """The words about the garage as it is known now."""
-        return Telling(self.garage, self.wear, self.units)
+        return Telling(self.garage, self.units)
 
     def kept(
         self, record: dict[str, object], part: str, path: str | None, told: Told | None, planned: bool

@@ -10,7 +10,7 @@ from pathlib import Path
 from knowledge.documents import Document, Faults
 from knowledge.garage import Garage
 from knowledge.measurements import lines_of
-from knowledge.readable import VEHICLE, Wear, attributes_of
+from knowledge.readable import VEHICLE, attributes_of
 from knowledge.recorded import RecordShape, evidence_word, reading_value, states_uncertainty
 from knowledge.shape import nearest
 from knowledge.standards.measuring_tools import measuring_tools, tool_for, tools_of
@@ -55,12 +55,12 @@ def known_part(garage: Garage, name: str) -> str:
     raise _bad("unknown-part", repr(name), "the id of a part, or vehicle", nearest(name, [*garage.parts, VEHICLE]))
 
 
-def known_attribute(garage: Garage, wear: Wear, part: str, path: str) -> Attribute:
+def known_attribute(garage: Garage, part: str, path: str) -> Attribute:
     """The attribute a person names on a part; a port may be left out where only one has it.
 
     Raises :class:`BadInput` for a name that is none, or that several ports have.
     """
-    known = attributes_of(part, garage.layout, garage.parts, wear)
+    known = attributes_of(part, garage.layout, garage.parts)
     if path in known:
         return known[path]
     what = "an attribute of the car" if part == VEHICLE else f"an attribute of a {garage.parts[part].kind}"

@@ -19,7 +19,7 @@ def records_shown(garage: Garage, units: System, part: str | None = None) -> tup
     own = None if part is None or part == VEHICLE else own_id(garage.parts[part], garage.parts)
     for r in garage.measured.book.readings:
         if part is None or r.part in (part, own):
-            known = attributes_of(r.part, garage.layout, garage.parts, garage.measured.wear)
+            known = attributes_of(r.part, garage.layout, garage.parts)
             found.append(
                 RecordShown(
                     line=r.line,
@@ -40,7 +40,7 @@ def records_shown(garage: Garage, units: System, part: str | None = None) -> tup
 
 def odd(garage: Garage, part: str | None = None) -> list[Fault]:
     """What is odd in the file without being wrong, and statements that cannot both be true (of one part, or all)."""
-    found = contradictions(garage.measured)
+    found = contradictions(garage.measured, garage.layout)
     if part is not None:
         lines = {r.line for r in garage.measured.book.readings if r.part == part}
         found = [f for f in found if f.line in lines]

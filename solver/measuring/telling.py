@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowledge.garage import Garage
-from knowledge.readable import VEHICLE, Wear
+from knowledge.readable import VEHICLE
 from knowledge.readings import Outcome
 from knowledge.standards.measuring_tools import tool_for, tools_of
 from shared.interface import WORD
@@ -40,7 +40,6 @@ class Telling:
     """The words about one garage as it is known after its readings."""
 
     garage: Garage
-    wear: Wear
     units: System
 
     def name(self, part: str) -> str:
@@ -105,7 +104,7 @@ class Telling:
 
     def _how(self, part: str, path: str) -> str:
         """How an attribute is read, and with which tools it can be."""
-        attribute = known_attribute(self.garage, self.wear, part, path)
+        attribute = known_attribute(self.garage, part, path)
         measure = attribute.measure
         stated = self.garage.vehicle.attribute(path) if part == VEHICLE else self.garage.parts[part].attribute(path)
         text = f"{path}, now {value_text(stated.value, measure, self.units, 1)}"
@@ -129,7 +128,7 @@ class Telling:
         settled = self.garage.measured.settled.get((part, path or ""))
         if settled is None:
             return None
-        measure = known_attribute(self.garage, self.wear, part, settled.path).measure
+        measure = known_attribute(self.garage, part, settled.path).measure
         where = settled.place
         return KnownShown(
             part=part,
@@ -155,7 +154,7 @@ class Telling:
 
     def wear_of(self, part: str, path: str | None = None) -> tuple[WearShown, ...]:
         """The wear limits of a part with what was read of them; of one attribute only where that is asked."""
-        limits = self.wear.get(VEHICLE if part == VEHICLE else self.garage.parts[part].kind, ())
+        limits = self.garage.layout.wear.get(VEHICLE if part == VEHICLE else self.garage.parts[part].kind, ())
         return tuple(self._limit(part, limit) for limit in limits if path in (None, limit.path))
 
     def _limit(self, part: str, limit: WearLimit) -> WearShown:

@@ -56,7 +56,7 @@ def doubtful(problem: Problem, at: str, part: Part, build: Build) -> list[_Doubt
     fitted = problem.garage.vehicle.fitted.get(at) == part.id
     open_ = [r for r in problem.hard if at in r.scope and r.verdict(build) is Verdict.CHECK]
     found = []
-    for path, attribute in kind_attributes(problem.garage.layout, part.kind, {}).items():
+    for path, attribute in kind_attributes(problem.garage.layout, part.kind).items():
         port = path.partition(".")[0]
         missing = "." in path and part.ports.get(port, {}) is None
         if missing or not _in_doubt(part.attribute(path)):

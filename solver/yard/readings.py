@@ -62,7 +62,7 @@ class Reader:
     def attributes(self, part: Part) -> dict[str, Attribute]:
         """Everything that can be read on a part, by path."""
         found = {}
-        for path, a in kind_attributes(self.problem.garage.layout, part.kind, {}).items():
+        for path, a in kind_attributes(self.problem.garage.layout, part.kind).items():
             port, dot, _ = path.partition(".")
             missing = dot and part.ports.get(port, {}) is None
             if not missing and (a.read or a.uncertainty or a.one_of or a.measure == "count"):

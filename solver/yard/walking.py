@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from knowledge.condition import wear_limits
 from shared.interface import WORD
 from shared.part import Part
 from shared.ranges import Range
@@ -151,7 +150,7 @@ class Walk:
     def _limits(self, part: Part) -> list[LimitShown]:
         """The wear limits of a part, in its own figures."""
         found = []
-        for limit in wear_limits(self.today.garage.layout).get(part.kind, ()):
+        for limit in self.today.garage.layout.wear.get(part.kind, ()):
             measure = limit.attribute.measure
             if measure == WORD:
                 good = " or ".join(limit.accept)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from knowledge.condition import wear_limits
 from knowledge.layouts import layouts_folder, read_layout
 from knowledge.standards.measuring_tools import measuring_tools, tool_for, tools_of
 from shared.evidence import Evidence
@@ -19,7 +18,7 @@ def layout() -> Layout:
 
 
 def test_every_limit_is_whole(layout: Layout) -> None:
-    limits = [limit for some in wear_limits(layout).values() for limit in some]
+    limits = [limit for some in layout.wear.values() for limit in some]
     assert len(limits) > 40
     for limit in limits:
         assert limit.says and limit.source, limit
@@ -31,7 +30,7 @@ def test_every_limit_is_whole(layout: Layout) -> None:
 
 
 def test_a_source_is_a_clause_or_says_that_there_is_none(layout: Layout) -> None:
-    for some in wear_limits(layout).values():
+    for some in layout.wear.values():
         for limit in some:
             assert "CFR" in limit.source or "MOT" in limit.source or "common practice, no source" in limit.source
             assert limit.source != "" and "://" not in limit.source
@@ -39,7 +38,7 @@ def test_a_source_is_a_clause_or_says_that_there_is_none(layout: Layout) -> None
 
 def test_what_is_read_with_a_tool_is_finer_than_its_limit(layout: Layout) -> None:
     """A limit that the usual tool cannot see would leave every piece in doubt."""
-    for some in wear_limits(layout).values():
+    for some in layout.wear.values():
         for limit in some:
             ends = [end.number for end in (*limit.at_least, *limit.at_most) if end.number]
             if limit.own and ends:
@@ -60,7 +59,7 @@ def test_tools() -> None:
 
 def test_wear_is_read_from_nothing_up(layout: Layout) -> None:
     """No pit is a good answer, a negative one is none; what the part has itself keeps its own range."""
-    limits = {(kind, limit.path): limit for kind, found in wear_limits(layout).items() for limit in found}
+    limits = {(kind, limit.path): limit for kind, found in layout.wear.items() for limit in found}
     pit = limits["coil", "pit_depth"].attribute.valid
     assert pit is not None and pit.value.lo == 0.0 and pit.text == "0 mm to 10 m"
     wire = limits["coil", "wire"].attribute.valid

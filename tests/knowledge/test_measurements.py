@@ -95,7 +95,7 @@ def test_two_pieces_are_spanned(folder: Path) -> None:
     assert span(garage, "spring-tall", "free_height") == (231, 240)
     outcomes = garage.measured.settled["spring-tall", "free_height"].outcomes
     assert outcomes == {"left": "contradicts and wins", "right": "confirms"}
-    faults = contradictions(garage.measured)
+    faults = contradictions(garage.measured, garage.layout)
     assert [(f.line, f.code) for f in faults] == [(1, "contradiction")]
     assert "240 mm" in faults[0].expected and "catalogue.yaml:5" in faults[0].expected and "232 mm" in faults[0].found
 
@@ -120,7 +120,7 @@ def test_two_readings_of_one_piece_that_exclude_one_another(folder: Path) -> Non
     reading(folder, "spring-tall", "free_height", "239 mm", tolerance="1 mm")
     garage = garage_of(folder)
     assert span(garage, "spring-tall", "free_height") == (240, 240)  # the later confirms the catalogue
-    assert any("line 1" in f.found and "232" in f.found for f in contradictions(garage.measured))
+    assert any("line 1" in f.found and "232" in f.found for f in contradictions(garage.measured, garage.layout))
 
 
 def test_a_guess_does_not_displace_a_reading(folder: Path) -> None:

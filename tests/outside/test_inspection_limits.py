@@ -6,11 +6,12 @@ inspection manual, 5.2.3.  The numbers below are the regulation's own fractions,
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
-from knowledge.condition import regulation_end, wear_limits
+from knowledge.condition import regulation_end
 from knowledge.garage import Garage
 from knowledge.layouts import layouts_folder, read_layout
 from knowledge.measurements import Reading
@@ -74,8 +75,9 @@ def judged(layout: Layout, limit: WearLimit, value: Value, marked: dict[str, Val
     at = next(p.name for p in layout.positions.values() if p.kind == limit.kind)
     part = Part("x", "X", limit.kind, (at,), {}, marked or {})
     reading = Reading(1, "2026-03-07", "x", "left", limit.path, value)
-    measured = Measured(pieces={"x": {reading.piece: {limit.path: value}}}, wear={limit.kind: (limit,)})
-    garage = Garage(layout, Vehicle("V", "", {}, {}, {}), {"x": part}, measured)
+    measured = Measured(pieces={"x": {reading.piece: {limit.path: value}}})
+    alone = replace(layout, wear={limit.kind: (limit,)})
+    garage = Garage(alone, Vehicle("V", "", {}, {}, {}), {"x": part}, measured)
     reasons = wear_reasons(garage, at, part)
     assert all(r.source == limit.source and r.relation == f"condition at {at}" for r in reasons)
     return max((r.verdict for r in reasons), default=Verdict.FITS)
@@ -96,7 +98,7 @@ CITED = {
 @pytest.mark.parametrize(("kind", "path"), sorted(CITED))
 def test_a_piece_passes_up_to_the_limit_and_not_beyond(layout: Layout, kind: str, path: str) -> None:
     inches, side = CITED[kind, path]
-    limit = next(x for x in wear_limits(layout)[kind] if x.path == path)
+    limit = next(x for x in layout.wear[kind] if x.path == path)
     at, step = Fraction(inches), Fraction(1, 1000)
     worse = at - step if side == "min" else at + step
     assert judged(layout, limit, read(at)) is Verdict.FITS
@@ -106,7 +108,7 @@ def test_a_piece_passes_up_to_the_limit_and_not_beyond(layout: Layout, kind: str
 
 def test_tread_is_held_to_the_stricter_of_the_two_texts(layout: Layout) -> None:
     """2/32 in is 1.5875 mm; the metric texts say 1.6 mm."""
-    limit = next(x for x in wear_limits(layout)["tyre"] if x.path == "tread")
+    limit = next(x for x in layout.wear["tyre"] if x.path == "tread")
     assert judged(layout, limit, Value(Range(1.6e-3, 1.6e-3), "1.6 mm")) is Verdict.FITS
     assert judged(layout, limit, Value(Range(1.59e-3, 1.59e-3), "1.59 mm")) is Verdict.NO
     assert "570.9(a)" in limit.source and "5.2.3" in limit.source
@@ -114,7 +116,7 @@ def test_tread_is_held_to_the_stricter_of_the_two_texts(layout: Layout) -> None:
 
 def test_a_rotor_is_held_to_its_own_mark(layout: Layout) -> None:
     """570.59(b): a drum or disc is not used beyond the limit marked on it; unmarked, nothing can be said."""
-    limit = next(x for x in wear_limits(layout)["rotor"] if x.path == "disc.thickness")
+    limit = next(x for x in layout.wear["rotor"] if x.path == "disc.thickness")
     worn = Value(Range(11.2e-3, 11.2e-3), "11.2 mm")
     mark = {"thickness_min": Value(Range(11.9e-3, 11.9e-3), "11.9 mm", Evidence.MARKED)}
     assert judged(layout, limit, worn, mark) is Verdict.NO
@@ -123,7 +125,7 @@ def test_a_rotor_is_held_to_its_own_mark(layout: Layout) -> None:
 
 
 def test_a_drum_is_held_to_its_own_mark(layout: Layout) -> None:
-    limit = next(x for x in wear_limits(layout)["rear_brake"] if x.path == "drum_diameter")
+    limit = next(x for x in layout.wear["rear_brake"] if x.path == "drum_diameter")
     mark = {"drum_diameter_max": Value(Range(0.2555, 0.2555), "255.5 mm", Evidence.MARKED)}
     assert judged(layout, limit, Value(Range(0.2555, 0.2555), ""), mark) is Verdict.FITS
     assert judged(layout, limit, Value(Range(0.2556, 0.2556), ""), mark) is Verdict.NO
@@ -138,14 +140,14 @@ def test_a_drum_is_held_to_its_own_mark(layout: Layout) -> None:
     ],
 )
 def test_what_is_seen(layout: Layout, kind: str, path: str, good: str, bad: str) -> None:
-    limit = next(x for x in wear_limits(layout)[kind] if x.path == path)
+    limit = next(x for x in layout.wear[kind] if x.path == path)
     assert judged(layout, limit, Value(good, good)) is Verdict.FITS
     assert judged(layout, limit, Value(bad, bad)) is Verdict.NO
 
 
 def test_the_scope_is_told(layout: Layout) -> None:
     """Subpart B is written for vehicles above 10 000 lb: a light car's owner has to see that."""
-    hose = next(x for x in wear_limits(layout)["brake_hose"] if x.path == "rubber")
+    hose = next(x for x in layout.wear["brake_hose"] if x.path == "rubber")
     assert hose.source == "49 CFR 570.55(d), written for > 10 000 lb"
-    wheel = next(x for x in wear_limits(layout)["wheel"] if x.path == "runout")
+    wheel = next(x for x in layout.wear["wheel"] if x.path == "runout")
     assert wheel.source == "49 CFR 570.10(b)"

@@ -63,7 +63,7 @@ def test_every_way_a_piece_can_be_bad(goal: Path) -> None:
     (reason,) = relation.explain({**problem.stock, "front_coil": coil})
     assert reason.left.who == "front coil, Marram coils, left and right" and reason.left.what == "free length apart by"
     assert reason.gap == pytest.approx(0.002) and "common practice" in reason.source
-    left = Telling(problem.garage, problem.garage.measured.wear, "metric").all_left()
+    left = Telling(problem.garage, "metric").all_left()
     assert len(left) == 4 and left[0].startswith("front rotor, Marram front rotors 296 mm, left: leave it.")
     assert any("0.70 mm, 0.65 mm is the limit" in text for text in left)
     with pytest.raises(StopIteration):
@@ -139,7 +139,7 @@ def test_the_car_itself_can_be_bad(
         assert not document.builds and document.conflicts_complete
         [conflict] = document.conflicts
         assert [m.name for m in conflict.members] == [OF_THE_CAR]
-        assert Telling(problem.garage, problem.garage.measured.wear, "metric").all_left()
+        assert Telling(problem.garage, "metric").all_left()
     else:
         assert document.builds
         assert (document.builds[0].verdict == "fits if checked") is (expected is Verdict.CHECK)

@@ -108,11 +108,11 @@ def test_nothing_is_written_for_a_fault(folder: Path) -> None:
 
 def test_every_fault_has_a_mend() -> None:
     _, garage = read_goal(TRAILER / "goal.yaml")
-    circle = known_attribute(garage, {}, "wheel-tape", "face.circle")
+    circle = known_attribute(garage, "wheel-tape", "face.circle")
     for asked, says in (
         (lambda: known_part(garage, "spring"), "spring-old"),
-        (lambda: known_attribute(garage, {}, "wheel-tape", "circle"), "face.circle"),
-        (lambda: known_attribute(garage, {}, "wheel-tape", "FACE.CIRCLE"), "did you mean 'face.circle'?"),
+        (lambda: known_attribute(garage, "wheel-tape", "circle"), "face.circle"),
+        (lambda: known_attribute(garage, "wheel-tape", "FACE.CIRCLE"), "did you mean 'face.circle'?"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", how="calliper")), "caliper"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", tolerance="1 kg")), "mass"),
         (lambda: record_of(circle, "wheel-tape", "face.circle", Said("110 mm", at="noon")), "2026-03-07"),
@@ -129,14 +129,14 @@ def test_an_attribute_like_none_is_answered_with_all_there_are() -> None:
     _, garage = read_goal(demo_folder() / "goal-tight.yaml")
     for part, some in (("coil-lindel-long", ("wire", "upper.outside", "mean_diameter")), ("vehicle", ("wheelbase",))):
         with pytest.raises(BadInput) as caught:
-            known_attribute(garage, {}, part, "zzzzzz")
+            known_attribute(garage, part, "zzzzzz")
         assert all(name in caught.value.faults[0].mend for name in some), caught.value
 
 
 def test_the_tool_sets_tolerance_and_evidence() -> None:
     """The template is how a bolt circle is usually read (to 0.3 mm there); a caliper is as good as the caliper."""
     _, garage = read_goal(TRAILER / "goal.yaml")
-    circle = known_attribute(garage, {}, "wheel-tape", "face.circle")
+    circle = known_attribute(garage, "wheel-tape", "face.circle")
     for how, tolerance, evidence in (
         ("template", "0.3 mm", "measured"),
         ("caliper", "0.1 mm", "measured"),
