@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import get_args
 
 from shared.errors import SwapwrightError
 from shared.evidence import Evidence
@@ -24,7 +25,6 @@ from .lasting import uncollected
 from .layouts import layouts_folder, read_layout
 from .measurements import FILE, read_book
 from .readings import Measured, apply
-from .sentences import in_units
 from .shape import nearest, nearest_part, shaped
 from .values import values_at
 
@@ -129,10 +129,10 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults, unit
             nearest(name, known),
         )
         return None
-    layout, parts = _layout_and_parts(folder, catalogues, faults)
-    if layout is None:
+    layouts, parts = _layouts_and_parts(folder, catalogues, faults)
+    if layouts is None:
         return None
-    layout = in_units(layout, units)
+    layout = layouts[units]
     vehicle = _vehicle(document, layout, parts, faults)
     return None if vehicle is None else Garage(layout, vehicle, own_altered(parts, set(vehicle.fitted.values())))
 
@@ -152,8 +152,13 @@ def own_altered(parts: Mapping[str, Part], fitted: Collection[str]) -> dict[str,
 
 
 @uncollected()
-def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> tuple[Layout | None, Mapping[str, Part]]:
-    """The layout of a folder and the parts of catalogues, kept from the last time where nothing has changed."""
+def _layouts_and_parts(
+    folder: Path, catalogues: list[Path], faults: Faults
+) -> tuple[Mapping[System, Layout] | None, Mapping[str, Part]]:
+    """The layout of a folder, told in each system of units, and the parts of catalogues.
+
+    They are kept from the last time where nothing has changed.  The layouts are one but for their sentences.
+    """
     listing = Faults()
     files = [(f"layout {name}", path) for path, name in yaml_files(folder, folder.parent, listing)]
     empty = False
@@ -163,8 +168,9 @@ def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> t
         files += here
     before = len(faults.found)
 
-    def make() -> tuple[Layout | None, Mapping[str, Part]]:
+    def make() -> tuple[Mapping[System, Layout] | None, Mapping[str, Part]]:
         from .catalogues import catalogue_documents, read_parts  # what was kept needs no reader
+        from .sentences import in_units
 
         try:
             layout = read_layout(folder)
@@ -179,7 +185,7 @@ def _layout_and_parts(folder: Path, catalogues: list[Path], faults: Faults) -> t
                 documents[0], ("parts",), "missing-key", "no part in any catalogue file", "parts, each with an id"
             )
             faults.blind = True
-        return layout, parts
+        return {units: in_units(layout, units) for units in get_args(System)}, parts
 
     if (
         listing.found or empty
