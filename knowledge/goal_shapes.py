@@ -31,10 +31,11 @@ class LoadShape(Shape):
     height: str
 
 
-# What is stated of a load: its measure, and what it may be on a car of this size.  A load may hang out at either end.
+# What is stated of a load: its measure, and what it may be on a car of this size, which is what the formulas of loads
+# are valid for.  A load may hang out at either end.
 LOAD = {
     "mass": ("mass", "0 kg to 1500 kg"),
-    "behind_front_axle": ("length", "-3 m to 8 m"),
+    "behind_front_axle": ("length", "-2 m to 6 m"),
     "height": ("length", "0 m to 4 m"),
 }
 

@@ -7,9 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from knowledge.formulas import formulas
 from knowledge.garage import read_goal
+from knowledge.goal_shapes import LOAD
 from shared.faults import BadInput, Fault
 from shared.goal import Load
+from shared.ranges import Range
+from shared.reading import read_quantity
 
 TRAILER = Path(__file__).parent.parent / "data" / "trailer"
 WINCH = {"mass": "40 kg", "behind_front_axle": "-650 mm", "height": "600 mm"}
@@ -44,6 +48,7 @@ def test_a_load_is_read_as_it_stands(tmp_path: Path) -> None:
         ("mass", "-40 kg", '"40 kg"'),
         ("behind_front_axle", "-650 m", '"-650 mm"'),
         ("behind_front_axle", "12 m", '"12 mm"'),
+        ("behind_front_axle", "6.5 m", '"6.5 mm"'),
         ("height", "600 m", '"600 mm"'),
         ("height", "-600 mm", '"600 mm"'),
     ],
@@ -54,6 +59,16 @@ def test_a_load_no_car_carries_is_a_fault(tmp_path: Path, key: str, text: str, m
     assert (tmp_path / "goal.yaml").read_text().splitlines()[fault.line - 1].strip() == f"{key}: {text}"
     assert fault.found == f'"{text}"' and fault.expected.startswith(f"{key.replace('_', ' ')} from ")
     assert mend in fault.mend
+
+
+@pytest.mark.parametrize("name", ["front_axle_mass_with_load", "rear_axle_mass_with_load", "cg_height_with_mass"])
+def test_every_load_a_goal_may_name_can_be_computed_with(name: str) -> None:
+    """One that no formula takes would leave nearly every rule of every build in doubt."""
+    valid = formulas()[name].valid
+    arguments = {"mass": "added_mass", "behind_front_axle": "distance_behind_front", "height": "added_height"}
+    for key, (measure, text) in LOAD.items():
+        if arguments[key] in valid:
+            assert read_quantity(text, measure).value.within(Range(*valid[arguments[key]]))
 
 
 @pytest.mark.parametrize("key", list(WINCH))
