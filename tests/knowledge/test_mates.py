@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from knowledge.layouts import layouts_folder, read_layout
 from knowledge.mates import compare
 from shared.evidence import UNKNOWN, Evidence, Value
 from shared.interface import MateRule, Rule
@@ -86,3 +87,12 @@ def test_a_wider_tolerance_never_refuses_more(
     narrow = compare(rule("equal", 0, one), value(*left), value(*right)).verdict
     wide = compare(rule("equal", 0, one + more), value(*left), value(*right)).verdict
     assert wide <= narrow
+
+
+def test_where_one_side_of_a_fit_may_point_both_ways_so_may_the_other() -> None:
+    """A piston that stands out of its master cylinder meets a push rod that stays behind the booster's face."""
+    for kind in read_layout(layouts_folder() / "solid-axle-4x4").interfaces.values():
+        for fit in (r for r in kind.rules if r.rule in ("equal", "goes_into")):
+            left, right = kind.attributes[fit.left].valid, kind.attributes[fit.right].valid
+            if left is not None and right is not None:
+                assert (left.value.lo < 0) == (right.value.lo < 0), (kind.name, fit.left, fit.right)
