@@ -14,7 +14,7 @@ from shared.reading import ReadingError, read_limits
 from .documents import Document, Faults
 from .goal_shapes import LOAD, GoalShape, PreferShape
 from .layouts import EFFORT
-from .shape import nearest, nearest_part, shaped
+from .shape import known_names, nearest, nearest_part, shaped
 from .values import evidence_at, figure_at, quantity_at
 
 
@@ -101,12 +101,7 @@ def goal_of(document: Document, layout: Layout, parts: Mapping[str, Part], fault
         limits.append(Limit(name, read_.at_least, read_.at_most, text, document.line(loc)))
 
     def positions(names: list[str], key: str) -> tuple[str, ...]:
-        for i, name in enumerate(names):
-            if name not in layout.positions:
-                faults.add(
-                    document, (key, i), "unknown-position", repr(name), "a position", nearest(name, layout.positions)
-                )
-        return tuple(name for name in names if name in layout.positions)
+        return known_names(names, layout.positions, "unknown-position", "a position", document, (key,), faults)
 
     use: dict[str, tuple[str, ...]] = {}
     for name, chosen in shape.use.items():

@@ -80,14 +80,14 @@ def nearest_part(name: str, parts: Mapping[str, Part], position: str = "") -> st
 def known_names(
     names: Iterable[str], known: Iterable[str], code: str, what: str, document: Document, loc: Loc, faults: Faults
 ) -> tuple[str, ...]:
-    """The names that are known; a fault for each that is not."""
+    """The names of a list at a place that are known; a fault, at its line, for each that is not."""
     words = set(known)
     good = []
-    for name in names:
+    for i, name in enumerate(names):
         if name in words:
             good.append(name)
         else:
-            faults.add(document, loc, code, repr(name), what, nearest(name, words))
+            faults.add(document, (*loc, i), code, repr(name), what, nearest(name, words))
     return tuple(good)
 
 

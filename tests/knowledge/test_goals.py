@@ -97,3 +97,8 @@ def test_what_it_is_worth_is_one_figure_of_nothing_or_more(tmp_path: Path, line:
 
 def test_what_is_worth_nothing_may_be_said(tmp_path: Path) -> None:
     assert read_goal(goal(tmp_path, "prefer: [{least: hours, worth: 0 per h}]"))[0].prefer[0].worth == 0.0
+
+
+def test_a_position_there_is_not_is_told_at_its_own_line(tmp_path: Path) -> None:
+    [fault] = faults(tmp_path, "keep:", "  - wheel", "  - whele")
+    assert (fault.code, fault.found, fault.line) == ("unknown-position", "'whele'", 7)
