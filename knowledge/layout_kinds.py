@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from shared.interface import WORD, Attribute, InterfaceKind, MateRule, PartKind, Port
+from shared.units import measures
 
 from .documents import Document, Faults, Loc
 from .layout_shapes import AttributeShape, InterfaceShape, KindShape, PortShape, RuleShape
@@ -15,8 +16,6 @@ from .values import known_measure, quantity_at, valid_at
 def attribute_of(name: str, shape: AttributeShape, document: Document, loc: Loc, faults: Faults) -> Attribute:
     """An attribute; a fault where its measure is none."""
     if not known_measure(shape.measure):
-        from shared.units import measures
-
         faults.add(
             document,
             (*loc, "measure"),

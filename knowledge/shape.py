@@ -27,7 +27,7 @@ class Shape(BaseModel):
 S = TypeVar("S", bound=Shape)
 
 _MOST_TURNS = 3
-_MOST_PARTS = 12
+_MOST_NAMED = 12
 _BRANCHES = ("str", "list[str]", "dict[str,any]")  # how pydantic calls what may stand in one place, beside its name
 _EXPECTED = {
     "int_parsing": "a whole number",
@@ -44,13 +44,17 @@ _EXPECTED = {
 }
 
 
-def nearest(word: str, known: Any) -> str:
-    """A mend naming the nearest known word, or an empty text."""
-    names = sorted(str(k) for k in known)
-    close = get_close_matches(word, names, 1, 0.6)
-    if close:
-        return f"did you mean {close[0]!r}?"
-    return f"one of: {', '.join(names)}" if 0 < len(names) <= 12 else ""
+def _meant(word: str, names: Iterable[str]) -> str:
+    """A mend naming the word nearest to one; empty where none is near."""
+    close = get_close_matches(word, sorted(names), 1, 0.6)
+    return f"did you mean {close[0]!r}?" if close else ""
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """A mend naming the nearest known word; where none is near, all of them if they are few."""
+    names = sorted(known)
+    few = 0 < len(names) <= _MOST_NAMED
+    return _meant(word, names) or (f"one of: {', '.join(names)}" if few else "")
 
 
 def nearest_or_all(word: str, known: Iterable[str], what: str, most: int = 60) -> str:
@@ -60,9 +64,8 @@ def nearest_or_all(word: str, known: Iterable[str], what: str, most: int = 60) -
     ("did you mean 'coil'?", 'known kinds: coil, leaf')
     """
     names = sorted(known)
-    close = get_close_matches(word, names, 1, 0.6)
-    if close:
-        return f"did you mean {close[0]!r}?"
+    if meant := _meant(word, names):
+        return meant
     more = f" and {len(names) - most} more" if len(names) > most else ""
     return f"{what}: {', '.join(names[:most])}{more}" if names else ""
 
@@ -70,10 +73,10 @@ def nearest_or_all(word: str, known: Iterable[str], what: str, most: int = 60) -
 def nearest_part(name: str, parts: Mapping[str, Part], position: str = "") -> str:
     """A mend naming the part whose id is nearest; where none is near, those that fit the position it is named for."""
     there = [i for i, p in parts.items() if position in p.positions and p.base is None]
-    if close := get_close_matches(name, sorted(parts), 1, 0.6):
-        return f"did you mean {close[0]!r}?"
     return (
-        nearest_or_all(name, there, f"parts for {position}", _MOST_PARTS) or "look the id up in the catalogue's files"
+        _meant(name, parts)
+        or nearest_or_all(name, there, f"parts for {position}", _MOST_NAMED)
+        or "look the id up in the catalogue's files"
     )
 
 
