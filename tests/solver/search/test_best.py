@@ -43,7 +43,7 @@ def small_steps(patch: pytest.MonkeyPatch) -> None:
 
 
 def short_of_steps(patch: pytest.MonkeyPatch) -> None:
-    patch.setattr(best, "FIRST_STEPS", 12)
+    patch.setattr(best, "FIRST_STEPS", 3)
     patch.setattr(best, "FEW_BUILDS", 0)
 
 
@@ -63,6 +63,22 @@ def test_a_step_left_out_changes_nothing(
     assert sum(bool(builds) for builds, _ in expected) > 10
     leave_out(monkeypatch)
     assert [answer(random_problem(seed)) for seed in SEEDS] == expected
+
+
+def test_many_problems_run_short_of_so_few_steps(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without that, taking their steps away would show nothing."""
+    short: set[int] = set()
+
+    class Wandered(best._Wandered):
+        def __init__(self, limit: int) -> None:
+            short.add(seed)
+            super().__init__(limit)
+
+    short_of_steps(monkeypatch)
+    monkeypatch.setattr(best, "_Wandered", Wandered)
+    for seed in SEEDS:
+        answer(random_problem(seed))
+    assert len(short) > 10
 
 
 def test_the_steps_of_the_enumeration_are_counted() -> None:
