@@ -55,6 +55,16 @@ def moved(problem: Problem, build: Build) -> set[str]:
     return {n for n in names if value(problem, n, build) != pytest.approx(value(problem, n), rel=1e-12, abs=1e-15)}
 
 
+# Every figure of a stop with 300 N, however the car is loaded.
+STOPS = {
+    "firm_deceleration_driver",
+    "firm_deceleration_laden",
+    "held_deceleration_driver",
+    "held_deceleration_laden",
+    "stopping_distance_driver",
+    "stopping_distance_laden",
+}
+
 # Changes whose whole effect can be listed from the physics: nothing else may move.
 WHOLE: dict[tuple[str, str, float], set[str]] = {
     # pistons of the rear alone: whatever has the rear's share in it, and nothing of a stop with the rear lost; with
@@ -84,12 +94,7 @@ WHOLE: dict[tuple[str, str, float], set[str]] = {
     # pistons of the front alone: nothing of a stop with the front lost
     ("front_caliper", "piston_diameter", 0.054): {
         "firm_front_torque",
-        "firm_deceleration_driver",
-        "firm_deceleration_laden",
-        "held_deceleration_driver",
-        "held_deceleration_laden",
-        "stopping_distance_driver",
-        "stopping_distance_laden",
+        *STOPS,
         "front_brake_torque",
         "pressure_laden",
         "brake_volume",
@@ -111,12 +116,7 @@ WHOLE: dict[tuple[str, str, float], set[str]] = {
         "firm_rear_pressure",
         "firm_front_torque",
         "firm_rear_torque",
-        "firm_deceleration_driver",
-        "firm_deceleration_laden",
-        "held_deceleration_driver",
-        "held_deceleration_laden",
-        "stopping_distance_driver",
-        "stopping_distance_laden",
+        *STOPS,
         "knee_pressure",
         "master_stroke",
         "pedal_travel_share",
