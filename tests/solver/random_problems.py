@@ -240,7 +240,7 @@ def builds_of(problem: Problem) -> list[Build]:
 
 
 class Verdicts:
-    """Which builds each relation lets pass, asked once by plain enumeration."""
+    """Which builds each relation lets pass, by plain enumeration: judged afresh, whatever looks the same to it."""
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
@@ -255,7 +255,7 @@ class Verdicts:
             for i, build in enumerate(self.builds):
                 key = tuple(id(build[p]) for p in relation.scope)
                 if key not in answers:
-                    answers[key] = relation.verdict(build) is not Verdict.NO
+                    answers[key] = relation.judge(build, {}) is not Verdict.NO
                 if answers[key]:
                     found.append(i)
             self._passing[relation] = frozenset(found)

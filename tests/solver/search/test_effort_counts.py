@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from shared.goal import Limit
 from shared.ranges import Range
 from shared.verdict import Verdict
+from shared.work import Task
 from solver.counting import combinations_of
-from solver.problem import Problem
+from solver.problem import Problem, build_problem
 from solver.relations import Build
 from solver.search.effort_counts import kept_by
 from tests.solver.random_problems import builds_of, plain_problem, random_problem
@@ -44,6 +47,18 @@ def test_numbers_too_large_to_list() -> None:
     problem = plain_problem([f"p{i}" for i in range(40)], 3)
     assert combinations_of(problem) == 3**40
     assert kept_by(problem, Limit("parts_changed", None, 2.0, "two")) == 1 + 80 + 780 * 4
+
+
+def test_a_task_of_every_job_and_hours_in_doubt() -> None:
+    """An hour of washing whatever is changed, and half an hour or two of one part's own: the least counts."""
+    plain = plain_problem(["one", "two"], 2)
+    wash = Task("wash", "wash", 3600.0, 1, (), always=True)
+    slow = replace(plain.garage.parts["one-1"], hours=Range(1800.0, 7200.0))
+    layout = replace(plain.garage.layout, tasks={"wash": wash})
+    garage = replace(plain.garage, layout=layout, parts={**plain.garage.parts, "one-1": slow})
+    problem = build_problem(plain.goal, garage)
+    kept = [kept_by(problem, Limit("hours", None, most, "drawn")) for most in (0.0, 3599.0, 3600.0, 5399.0, 5400.0)]
+    assert kept == [1, 1, 2, 2, 4]
 
 
 def test_what_it_does_not_count_it_says() -> None:
