@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from knowledge.lasting import uncollected
 from shared.part import Part
 
 from ..problem import Problem
@@ -32,15 +33,25 @@ Domains = Mapping[str, tuple[Part | None, ...]]
 
 # Money is in cents, tables in cells.  All of these change the time, never the answer.
 FIRST_STEP = 2_000
-# The largest relation made a table, and the largest product of tables in the bounds; the last two only when wandering.
-STAGES = ((60, 20_000), (400, 50_000), (1_500, 100_000), (5_000, 200_000), (20_000, 400_000), (80_000, 1_000_000))
+# The largest relation made a table, and the largest product of tables in the bounds; the last ones only when wandering.
+STAGES = (
+    (60, 20_000),
+    (400, 50_000),
+    (1_500, 100_000),
+    (5_000, 200_000),
+    (20_000, 400_000),
+    (80_000, 1_000_000),
+    (250_000, 2_000_000),
+)
 USUAL_STAGES = 4
 FIRST_STEPS = 20_000
 LEAST_STEP = 400
+NEAR = 30
 FAR = 10_000_000
 FEW_BUILDS = 2_000
 MANY_BUILDS = 10**9
 WORTH_ANOTHER = 10**6
+LAST_WORTH_ANOTHER = 10
 # Ways to count what is spent too much: by itself, and once or ten times over with the score.
 SPENT = (Counted(0, 1), Counted(1, 1), Counted(1, 10))
 
@@ -53,6 +64,7 @@ class Answer:
     complete: bool
 
 
+@uncollected()
 def best_builds(
     problem: Problem, most: int = 5, possible: Possible | None = None, most_steps: int | None = None
 ) -> Answer:
@@ -72,11 +84,12 @@ def best_builds(
     return Answer(tuple(found), len(found) < most)
 
 
-class _Wandered(Exception):
-    """The enumeration was stopped when it looked for builds up to ``limit``."""
+class _NoneCertain(Exception):
+    """It was proved that no build fits for certain."""
 
-    def __init__(self, limit: int) -> None:
-        self.limit = limit
+
+class _Wandered(Exception):
+    """The last enumeration was stopped by its steps."""
 
 
 @dataclass
@@ -88,59 +101,59 @@ class _Search:
     most: int
     spent: StepsBudget
     above: int = -1
+    wandered: bool = False
 
     def run(self, domains: Domains) -> list[Found]:
-        """The best builds out of some candidates.
+        """The best builds out of some candidates."""
+        try:
+            return self.within(Tables(self.problem, domains, self.certain), NEVER - 1)
+        except _NoneCertain:
+            return []
+
+    def within(self, tables: Tables, limit: int, stage: int = 0) -> list[Found]:
+        """The best builds that score no more than a limit, looked for from the least there can be upwards.
 
         Where the search wanders, a nearer limit is tried, which leaves fewer candidates; where that is as near as is
         worth trying, it is given more steps.
         """
-        base = Tables(self.problem, domains, self.certain)
-        limit, gap, steps = NEVER - 1, 0, min(FIRST_STEPS, self.spent.most or FIRST_STEPS)
-        while True:
-            try:
-                found = self.within(base.copy(), limit, steps)
-            except _Wandered as wandered:
-                if self.certain and not gap and no_certain_build(self.problem):
-                    return []
-                gap = min(wandered.limit - self.above, gap or FAR) // 3
-                if gap < LEAST_STEP:
-                    gap, steps = LEAST_STEP, steps * 4
-                limit = self.above + gap
-                continue
-            if len(found) >= self.most or limit == NEVER - 1:
-                return found
-            self.above = max(self.above, limit)
-            gap *= 2
-            limit = self.above + gap if self.above < FAR else NEVER - 1
-
-    def within(self, tables: Tables, limit: int, steps: int, stage: int = 0) -> list[Found]:
-        """The best builds that score no more than a limit, looked for from the least there can be upwards."""
         most_cells, bucket = STAGES[stage]
         while True:
             tables.take(most_cells)
             before = tables.builds
             low = self._kept(tables, bucket, limit)
-            if low.total > limit or not tables.waiting or tables.builds * WORTH_ANOTHER > before:
+            worth_another = WORTH_ANOTHER if stage < len(STAGES) - 1 else LAST_WORTH_ANOTHER
+            if low.total > limit or not tables.waiting or tables.builds * worth_another > before:
                 break
-        step = FIRST_STEP
+        step, steps, few = FIRST_STEP, min(FIRST_STEPS, self.spent.most or FIRST_STEPS), FEW_BUILDS
         if not tables.waiting and low.total <= limit:
             # Larger tables cannot come, and the bound is next to exact: look there first.
             stage, step = len(STAGES) - 1, 0
             low = self._kept(tables, STAGES[-1][1], limit)
         while low.total <= limit:
-            inner = min(limit, max(low.total, self.above) + step)
-            if tables.builds <= FEW_BUILDS or step > FAR:
-                inner = limit
+            least = max(low.total, self.above)
+            inner = limit if tables.builds <= few or step > FAR else min(limit, least + step)
             narrow = tables.copy()
             found: list[Found] = []
-            if narrow.keep(low, inner).total <= inner:
-                found = self._deeper(narrow, inner, steps, stage + 1)
+            try:
+                if narrow.keep(low, inner).total <= inner:
+                    found = self._deeper(narrow, inner, steps, stage + 1)
+            except _Wandered:
+                self._look_for_certain()
+                few, step = 0, min(inner - least, FAR) // 3
+                if step < NEAR:
+                    steps *= 4
+                continue
             if len(found) >= self.most or inner >= limit:
                 return found
             self.above = max(self.above, inner)
             step = max(2 * step, LEAST_STEP)
         return []
+
+    def _look_for_certain(self) -> None:
+        """Having wandered for the first time: whether what is looked for can be there at all."""
+        if self.certain and not self.wandered and no_certain_build(self.problem):
+            raise _NoneCertain
+        self.wandered = True
 
     @staticmethod
     def _kept(tables: Tables, bucket: int, limit: int) -> Bounds:
@@ -171,5 +184,5 @@ class _Search:
                 self.spent.count += budget.count
                 self.spent.spend()
                 if last:
-                    raise _Wandered(limit) from None
-        return self.within(tables, limit, steps, stage)
+                    raise _Wandered from None
+        return self.within(tables, limit, stage)

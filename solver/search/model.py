@@ -37,6 +37,7 @@ MOST_WIDE = 300_000
 LEAST_BLURRED = 400
 LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
+FINEST_BLURRED = 10_000
 
 Domains = Mapping[str, tuple[Part | None, ...]]
 
@@ -124,7 +125,8 @@ class Tables:
         for source in self.waiting:
             asked = source.asked
             if asked is not None and most_asked >= (LEAST_BLURRED if asked.of_goal else LEAST_RULE_BLURRED):
-                self._blur(source.name, asked, source.scope)
+                finest = min(FINEST_BLURRED, most_asked // 20) if asked.of_goal else 0
+                self._blur(source.name, asked, source.scope, max(MOST_BLURRED, finest))
 
     def _alike(self, source: Source, v: int) -> dict[Hashable, list[int]]:
         """The classes of a position in groups that are alike to a source, by what it sees of them."""
@@ -134,14 +136,14 @@ class Tables:
             found.setdefault(source.alike(at, own[0].part), []).append(i)
         return found
 
-    def _blur(self, name: str, asked: Asked, scope: tuple[int, ...]) -> None:
-        """A table of what blurred candidates cost; made anew when a quarter of its cells are left."""
-        cells = self.cells(scope)
-        if self.sharpness.get(name, inf) <= cells * 4:
+    def _blur(self, name: str, asked: Asked, scope: tuple[int, ...], most: int) -> None:
+        """A table of what blurred candidates cost; made anew when it comes to be four times as sharp."""
+        sharpness = self.cells(scope) / most
+        if self.sharpness.get(name, inf) <= sharpness * 4:
             return
-        self.sharpness[name] = cells
+        self.sharpness[name] = sharpness
         firsts = {self.positions[v]: tuple(own[0].part for own in self.domains[v]) for v in scope}
-        found = self.blurs.table(asked.quantity, asked.cost, firsts, MOST_BLURRED, MOST_WIDE)
+        found = self.blurs.table(asked.quantity, asked.cost, firsts, most, MOST_WIDE)
         if found is not None:
             variables = [self.number[at] for at in found.positions]
             self.blurred[name] = ordered(variables, spread(found.costs, found.groups))
