@@ -8,6 +8,7 @@ import sys
 from enum import IntEnum
 from importlib import import_module
 from io import TextIOWrapper
+from typing import Annotated
 
 import typer
 
@@ -35,6 +36,23 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
+
+
+def _tell_release(asked: bool) -> None:
+    if asked:
+        from ..release import NAME, release
+
+        print(NAME, release())
+        raise typer.Exit(Exit.ANSWERED)
+
+
+@app.callback()
+def _before_any_command(
+    version: Annotated[
+        bool, typer.Option("--version", help="Say which release this is.", callback=_tell_release, is_eager=True)
+    ] = False,
+) -> None:
+    """Take what is said before the name of a command."""
 
 
 def load_commands() -> None:
