@@ -165,8 +165,9 @@ class NoWork(Model):
 class WorkDocument(Model):
     """The work of one build.
 
-    ``stands`` is how many are under the car at once, ``hours`` the work of one person, ``longest`` what the longest
-    chain takes however many people help.
+    ``stands`` is how many axle stands are under the car at once, of the ``stands_there``; ``stands_for_all`` is how
+    many it would take to have everything up at once.  ``hours`` is the work of one person, ``longest`` what the
+    longest chain takes however many people help.
     """
 
     format: Literal["swapwright work"] = "swapwright work"
@@ -177,6 +178,8 @@ class WorkDocument(Model):
     layout: str
     build: int
     stands: int
+    stands_there: int
+    stands_for_all: int
     steps: tuple[StepShown, ...]
     hours: Number
     longest: Number

@@ -145,10 +145,10 @@ def _carried_over(said: Iterable[Before], here: set[str]) -> list[tuple[str, str
     return found
 
 
-def stands_used(steps: Iterable[Step], apart: Mapping[str, Apart], stands: int) -> int:
-    """How many stands are under the car at once, of ``stands`` there are."""
+def stands_used(steps: Iterable[Step], apart: Mapping[str, Apart], stands: int) -> tuple[int, int]:
+    """How many stands are under the car at once, of ``stands`` there are; and how many all lifts at once would take."""
     needed = [apart[thing].stands for step in steps for thing in step.takes_apart]
-    return sum(needed) if sum(needed) <= stands else max(needed, default=0)
+    return sum(needed) if sum(needed) <= stands else max(needed, default=0), sum(needed)
 
 
 def _lifts(graph: Graph, steps: Sequence[Step], apart: Mapping[str, Apart], stands: int) -> None:

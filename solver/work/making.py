@@ -43,12 +43,15 @@ def work_of(problem: Problem, build: Build, rank: int = 1, stands: int = 4, unit
     chain, longest = critical_path(graph)
     held = {r.name: r.verdict(build) for r in problem.hard if r.kind != "goal choice"}
     tasks = problem.effort.tasks(build)
+    at_once, for_all = stands_used(steps, problem.garage.layout.apart, stands)
     return WorkDocument(
         goal=problem.goal.name,
         vehicle=problem.garage.vehicle.name,
         layout=problem.garage.layout.name,
         build=rank,
-        stands=stands_used(steps, problem.garage.layout.apart, stands),
+        stands=at_once,
+        stands_there=stands,
+        stands_for_all=for_all,
         steps=desk.shown(),
         hours=duration(problem.effort.hours(build)),
         longest=duration(Range.exactly(longest)),

@@ -22,7 +22,7 @@ def work_text(document: WorkDocument | NoWork, people: int = 1) -> str:
         return f"{document.goal}: {document.says}"
     if not document.steps:
         return f"{document.goal}, build {document.build}: nothing to do, it is the car as it stands"
-    lines = [headline(document), *_chain(document), "", *_paper(document)]
+    lines = [headline(document), *_idle_stands(document), *_chain(document), "", *_paper(document)]
     stands = [f"{document.stands} axle stands"] if document.stands else []
     lines += _section("Tools", _folded(", ".join([*stands, *document.tools]), "  "))
     lines += _section("Consumables", _supplies(document.consumables))
@@ -45,6 +45,18 @@ def headline(document: WorkDocument) -> str:
     return (
         f"{document.goal}, build {document.build}: {count} steps{ends}, {document.hours.text} alone, "
         f"{document.two.hours.text} for two ({_proof(document)})"
+    )
+
+
+def _idle_stands(document: WorkDocument) -> list[str]:
+    """Why stands that are there are not used, where more of them would be."""
+    if not document.stands < document.stands_there < document.stands_for_all:
+        return []
+    return _folded(
+        f"Of {document.stands_there} stands {document.stands} are under the car at once: "
+        f"it would take {document.stands_for_all} to have everything up together",
+        "  ",
+        "",
     )
 
 

@@ -78,6 +78,17 @@ def test_bad_input_is_said(folder: Path) -> None:
             work(source, number)
 
 
+def test_stands_that_stay_idle_are_accounted_for(tight: WorkDocument) -> None:
+    """With three the order is that of two, and the text says why; with two or four there is nothing to say."""
+    two, three = work(demo_goal("tight"), stands=2), work(demo_goal("tight"), stands=3)
+    assert isinstance(two, WorkDocument) and isinstance(three, WorkDocument)
+    assert (three.stands, three.stands_there, three.stands_for_all) == (2, 3, 4)
+    assert three.model_copy(update={"stands_there": 2}) == two
+    said = "Of 3 stands 2 are under the car at once: it would take 4 to have everything up together"
+    assert said in work_text(three).splitlines()
+    assert "under the car at once" not in work_text(two) + work_text(tight)
+
+
 def test_out_and_units(folder: Path) -> None:
     done = run("work", folder / "goal.yaml", "--units", "us", "--people", 2, "--out", folder / "work.txt")
     assert done.returncode == 0 and not done.stdout
