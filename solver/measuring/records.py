@@ -105,17 +105,22 @@ def tolerance_text(attribute: Attribute, said: Said) -> tuple[str, Evidence]:
     return f"{to_system(number, measure, 'metric'):.6g} {unit}".strip(), evidence
 
 
-def when(at: str) -> str:
+def when(at: str, now: datetime | None = None) -> str:
     """The day or time a person gives, now where they give none.
 
-    Raises :class:`BadInput` for what is neither.
+    Only here does an answer hang on the clock: a file that was kept is read the same on any day.
+
+    Raises :class:`BadInput` for what is neither, or is still to come.
     """
-    text = at or datetime.now().astimezone().isoformat(timespec="seconds")
+    now = now or datetime.now().astimezone()
     try:
-        datetime.fromisoformat(text)
+        given = datetime.fromisoformat(at) if at else now
     except ValueError:
         raise _bad("bad-value", repr(at), "a day or a time, as 2026-03-07 or 2026-03-07T11:20") from None
-    return text
+    if given > (now if given.tzinfo else now.replace(tzinfo=None)):
+        expected = f"a day or a time that has been; it is {now.isoformat(timespec='minutes')} now"
+        raise _bad("bad-value", repr(at), expected, "say when it was read, or leave it out where that is now")
+    return at or now.isoformat(timespec="seconds")
 
 
 def replaceable(garage: Garage, line: int) -> int:

@@ -18,7 +18,7 @@ from solver.planning import plan
 from solver.problem import Problem, build_problem
 from solver.wear import OF_THE_CAR, condition_name
 
-AT = "2026-03-07"
+AT = "2024-03-07"
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ import re
 import shutil
 import subprocess
 import sys
+from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
@@ -18,13 +19,13 @@ from shared.faults import BadInput
 from solver import check, measure, new, plan
 from solver.demo import demo_folder
 from solver.measuring.document import MeasureDocument
-from solver.measuring.records import Said, known_attribute, known_part, record_of
+from solver.measuring.records import Said, known_attribute, known_part, record_of, when
 from solver.measuring.text import measure_text
 from solver.report import check_text
 
 ROOT = Path(__file__).parent.parent.parent.parent
 TRAILER = ROOT / "tests" / "data" / "trailer"
-AT = "2026-03-07"
+AT = "2024-03-07"
 
 
 @pytest.fixture
@@ -122,6 +123,39 @@ def test_every_fault_has_a_mend() -> None:
         with pytest.raises(BadInput) as caught:
             asked()
         assert says in str(caught.value), caught.value
+
+
+@pytest.mark.parametrize(
+    ("at", "past"),
+    [
+        ("2024-03-07", True),
+        ("2024-03-07T11:20", True),
+        ("2024-03-07T11:21", False),
+        ("2024-03-08", False),
+        ("2024-03-07T13:20+03:00", True),
+        ("2024-03-07T10:21+00:00", False),
+        ("0001-01-01T00:00+14:00", True),
+        ("9999-12-31T23:59-12:00", False),
+    ],
+)
+def test_nothing_is_read_tomorrow(at: str, past: bool) -> None:
+    """By a clock that says 11:20 one hour east of Greenwich, where 13:20 three hours east of it is 11:20 as well."""
+    now = datetime(2024, 3, 7, 11, 20, tzinfo=timezone(timedelta(hours=1)))
+    if past:
+        assert when(at, now) == at
+    else:
+        with pytest.raises(BadInput, match="it is 2024-03-07T11:20"):
+            when(at, now)
+
+
+def test_a_day_to_come_that_was_kept_before_stops_nothing(folder: Path) -> None:
+    with pytest.raises(BadInput, match="has been"):
+        measure(folder, "spring-tall", "free_height", "190 mm", at="9998-01-01")
+    assert not (folder / FILE).exists()
+    measure(folder, "spring-tall", "free_height", "190 mm", at=AT)
+    kept = (folder / FILE).read_text()
+    (folder / FILE).write_text(kept.replace(AT, "9998-01-01"))
+    assert [r.at for r in measure(folder).records] == ["9998-01-01"] and plan(folder / "goal.yaml").builds
 
 
 def test_an_attribute_like_none_is_answered_with_all_there_are() -> None:
