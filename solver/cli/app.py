@@ -12,7 +12,7 @@ from typing import Annotated
 
 import typer
 
-from .options import visible
+from ..unseen import visible
 
 COMMANDS = ("new", "check", "plan", "why", "measure", "yard", "shop", "work", "graph", "page", "calc")
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import json
 import os
-import re
 import secrets
 import stat
 import sys
@@ -12,12 +10,13 @@ from contextlib import suppress
 from enum import StrEnum
 from pathlib import Path
 from shutil import get_terminal_size
-from textwrap import wrap
 from typing import Annotated
 
 import typer
 
 from shared.errors import SwapwrightError
+
+from ..unseen import visible
 
 
 class Units(StrEnum):
@@ -54,48 +53,10 @@ SourceArgument = Annotated[
 ]
 
 
-# What a terminal obeys or a reader cannot see: control characters but for the line's end and the tab, marks that turn
-# the direction of writing, separators of lines, what takes no room, halves of characters.  Joiners that scripts need
-# to write words are no such thing.
-_UNSEEN = re.compile(
-    r"[\x00-\x08\x0b-\x1f\x7f-\x9f\xad\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f]"
-    r"|[\ud800-\udfff\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]"
-)
-
-
-def visible(text: str) -> str:
-    r"""The text with everything unseen in it written out, as ``\u202e``: names come from strangers.
-
-    In JSON that is the same text still, for so it is written there.
-
-    >>> print(visible("a\x1b[31mb"))
-    a\u001b[31mb
-    """
-    return _UNSEEN.sub(lambda match: json.dumps(match[0])[1:-1], text)
-
-
-_MARKED = re.compile(r" *(?:- |! |\* |\+ |\[ \] |\d+\.? )?")
-_COLUMNS = re.compile(r"\S {2,}\S")
-
-
-def fitted(text: str, wide: int) -> str:
-    """The text for a screen of so many columns: long lines are broken between words and hang by what they begin with.
-
-    Rows of tables stay as they are, and so does a word longer than the screen.
-
-    >>> print(fitted("  - caliper on bared metal", 18))
-      - caliper on
-        bared metal
-    """
-    lines = []
-    for line in text.split("\n"):
-        begin = _MARKED.match(line)
-        hang = 0 if begin is None else begin.end()
-        if len(line) <= wide or hang > wide // 2 or _COLUMNS.search(line):
-            lines.append(line)
-        else:
-            lines += wrap(line, wide, subsequent_indent=" " * hang, break_long_words=False, break_on_hyphens=False)
-    return "\n".join(lines)
+def screen(out: Path | None) -> int | None:
+    """How many columns the screen has that an answer goes to; ``None`` where it goes elsewhere."""
+    to_stdout = out is None or str(out) == "-"
+    return get_terminal_size().columns if to_stdout and sys.stdout.isatty() else None
 
 
 def answer(text: str, out: Path | None, words: bool = False) -> None:
@@ -107,8 +68,11 @@ def answer(text: str, out: Path | None, words: bool = False) -> None:
     if not text.endswith("\n"):
         text += "\n"
     if out is None or str(out) == "-":
-        if words and sys.stdout.isatty():
-            text = fitted(text, get_terminal_size().columns)
+        wide = screen(out) if words else None
+        if wide is not None:
+            from ..folding import fitted
+
+            text = fitted(text, wide)
         sys.stdout.write(text)
         sys.stdout.flush()
         return

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app
-from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, screen
 
 
 @app.command(epilog="Example: swapwright work plan.json --build 2 --people 2")
@@ -25,6 +25,7 @@ def work(
     from ..work.text import work_text
 
     document = work_for(source, build, stands, units.value)
-    answer(document.model_dump_json(indent=2) if json else work_text(document, people), out, words=not json)
+    text = document.model_dump_json(indent=2) if json else work_text(document, people, screen(out))
+    answer(text, out, words=not json)
     if document.answer != "work":
         raise typer.Exit(Exit.NO)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from textwrap import wrap
+from collections.abc import Iterable, Mapping, Sequence
 
+from ..folding import fitted
 from ..tables import table
 from .document import NoWork, PartAtWork, StepShown, SupplyShown, TorqueShown, WorkDocument
 
-WIDTH = 112
+PAPER = 112  # columns of a sheet for the bench
 UNBROKEN = "\u00a0"  # a space that lines are not folded at
 CLOSING = (
     "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a licensed "
@@ -16,26 +16,31 @@ CLOSING = (
 )
 
 
-def work_text(document: WorkDocument | NoWork, people: int = 1) -> str:
-    """The whole work; ``people`` adds the timetable of two."""
+def work_text(document: WorkDocument | NoWork, people: int = 1, wide: int | None = None) -> str:
+    """The whole work for paper, or for a screen of ``wide`` columns; ``people`` adds the timetable of two."""
     if isinstance(document, NoWork):
         return f"{document.goal}: {document.says}"
     if not document.steps:
         return f"{document.goal}, build {document.build}: nothing to do, it is the car as it stands"
-    lines = [headline(document), *_idle_stands(document), *_chain(document), "", *_paper(document)]
     stands = [f"{document.stands} axle stands"] if document.stands else []
-    lines += _section("Tools", _folded(", ".join([*stands, *document.tools]), "  "))
-    lines += _section("Consumables", _supplies(document.consumables))
-    lines += ["", "Step by step"]
+    tools = _section("Tools", [f"  {', '.join([*stands, *document.tools])}"])
     torques = {torque.id: torque for torque in document.torques}
     said: dict[str, int] = {}
-    for step in document.steps:
-        lines += _step(step, document, torques, said)
-    lines += _section("Before the car moves", _drives(document))
-    lines += _section("Again, later", _later(document, torques))
+    steps = [line for step in document.steps for line in _step(step, document, torques, said)]
+    after = [*_section("Before the car moves", _drives(document)), *_section("Again, later", _later(document, torques))]
+    lines = [headline(document)]
+    lines += _folded([*_idle_stands(document), *_chain(document), "", *_paper(document), *tools], wide)
+    lines += _section("Consumables", _supplies(document.consumables))
+    lines += _folded(["", "Step by step", *steps, *after], wide)
     if people > 1:
         lines += _section(f"Two people: {document.two.hours.text}, {_proof(document)}", _timetable(document))
-    return "\n".join([*lines, "", *_folded(CLOSING, "")])
+    return "\n".join([*lines, *_folded(["", CLOSING], wide)])
+
+
+def _folded(lines: Sequence[str], wide: int | None) -> list[str]:
+    """Lines broken for paper, or for a narrower screen; the headline and tables stay whole on paper."""
+    text = fitted("\n".join(lines), min(PAPER, wide or PAPER))
+    return text.replace(UNBROKEN, " ").split("\n")
 
 
 def headline(document: WorkDocument) -> str:
@@ -52,19 +57,17 @@ def _idle_stands(document: WorkDocument) -> list[str]:
     """Why stands that are there are not used, where more of them would be."""
     if not document.stands < document.stands_there < document.stands_for_all:
         return []
-    return _folded(
+    return [
         f"Of {document.stands_there} stands {document.stands} are under the car at once: "
-        f"it would take {document.stands_for_all} to have everything up together",
-        "  ",
-        "",
-    )
+        f"it would take {document.stands_for_all} to have everything up together"
+    ]
 
 
 def _chain(document: WorkDocument) -> list[str]:
     """The longest chain by the numbers of its steps."""
     number = {step.id: step.number for step in document.steps}
     steps = ", ".join(str(number[name]) for name in document.longest_chain)
-    return _folded(f"Longest chain, however many help: {document.longest.text} (steps {steps})", "  ", "")
+    return [f"Longest chain, however many help: {document.longest.text} (steps {steps})"]
 
 
 def _proof(document: WorkDocument) -> str:
@@ -76,20 +79,12 @@ def _paper(document: WorkDocument) -> list[str]:
     """What was passed on paper, and what was not."""
     lines = [f"On paper {document.rules_held} rules hold for this build."]
     if document.rules_to_check:
-        lines += _folded(f"To be measured first: {', '.join(document.rules_to_check)}", "  ")
+        lines.append(f"  To be measured first: {', '.join(document.rules_to_check)}")
     if document.rules_broken:
-        lines += _folded(f"BROKEN, do not build it: {', '.join(document.rules_broken)}", "  ")
+        lines.append(f"  BROKEN, do not build it: {', '.join(document.rules_broken)}")
     if document.looks:
         lines.append("Look into:")
-    for look in document.looks:
-        lines += _folded(f"{look.says} ({look.source})", "    ", "  - ")
-    return lines
-
-
-def _folded(text: str, indent: str, first: str | None = None) -> list[str]:
-    head = indent if first is None else first
-    lines = wrap(text, WIDTH, initial_indent=head, subsequent_indent=indent, break_long_words=False)
-    return [line.replace(UNBROKEN, " ") for line in lines] or [head.rstrip()]
+    return lines + [f"  - {look.says} ({look.source})" for look in document.looks]
 
 
 def _unbroken(text: str) -> str:
@@ -115,26 +110,23 @@ def _step(
     marks += ["drives"] if step.kind == "drive" else []
     marks += [f"skill {step.skill}"] if step.skill > 2 else []
     head = f"{step.does} {_unbroken(', '.join(marks))}" if marks else step.does
-    lines = ["", *_folded(head, "     ", f"{step.number:3d}. ")]
-    inside = "       "
-    for part in step.parts:
-        lines += _folded(part_line(part), inside, "     + ")
+    lines = ["", f"{step.number:3d}. {head}", *(f"     + {part_line(part)}" for part in step.parts)]
     cautions = {caution.id: caution for caution in document.cautions}
     for name in step.cautions:
         if cautions[name].first == step.id:
-            lines += _folded(cautions[name].says, inside, "     ! ")
+            lines.append(f"     ! {cautions[name].says}")
     for name in step.torques:
         if name in said:
-            lines += _folded(f"torque: {torques[name].name} as in step {said[name]}", inside, "     * ")
+            lines.append(f"     * torque: {torques[name].name} as in step {said[name]}")
         else:
             said[name] = step.number
-            lines += _folded(torque_line(torques[name]), inside, "     * ")
+            lines.append(f"     * {torque_line(torques[name])}")
     for item in step.consumables:
         which = f", {item.grade}" if item.grade else ""
-        lines += _folded(f"use: {item.name}, {item.text}{which}", inside, "     - ")
+        lines.append(f"     - use: {item.name}, {item.text}{which}")
     for check in step.checks:
         limit = f" ({check.limit})" if check.limit else ""
-        lines += _folded(f"{check.says}{limit}", "         ", "     [ ] ")
+        lines.append(f"     [ ] {check.says}{limit}")
     return lines
 
 
@@ -177,14 +169,9 @@ def _mark(grade: str) -> str:
 def _drives(document: WorkDocument) -> list[str]:
     number = {step.id: step.number for step in document.steps}
     return [
-        line
+        f"  - step {number[drive.step]} ({drive.does.split(':')[0]}): {_counted(drive.checks, 'check')} before it, "
+        "each found good"
         for drive in document.drives
-        for line in _folded(
-            f"step {number[drive.step]} ({drive.does.split(':')[0]}): {_counted(drive.checks, 'check')} before it, "
-            "each found good",
-            "    ",
-            "  ",
-        )
     ]
 
 
@@ -196,7 +183,7 @@ def _later(document: WorkDocument, torques: Mapping[str, TorqueShown]) -> list[s
     lines = []
     for due in document.later:
         what = [torques[name].name for name in due.torques] + list(due.says)
-        lines += _folded(f"after {due.distance.text}: {', '.join(what)}", "    ", "  ")
+        lines.append(f"  - after {due.distance.text}: {', '.join(what)}")
     return lines
 
 
