@@ -4,6 +4,9 @@ A reading is good enough if, with it and everything else as planned, no rule ref
 sure is left in doubt.  The range is found by asking the rules themselves on a grid of the last printed digit, outward
 from what the catalogue says: first in doubling steps, then by halving.  Where a reading would be good enough within
 :data:`FAR` times its uncertainty and no look-alike is told apart by it, it decides nothing and is left out.
+
+All that is settled on the metric grid, so that what is read first does not hang on the units it is told in; in others
+an end is told as the last good value that prints in them.
 """
 
 from __future__ import annotations
@@ -30,19 +33,32 @@ FAR = 8
 OPEN = 4
 MOST_DOUBLINGS = 5
 
+Ends = tuple[float | None, float | None]
+
 
 @dataclass(frozen=True)
 class Reading:
-    """A decisive attribute of a part: the good range on the grid (``None``: open end), or the good words."""
+    """A decisive attribute of a part: the good range (``None``: open end), also as it prints, or the good words."""
 
     path: str
     attribute: Attribute
     value: Value
-    good: tuple[float | None, float | None] | None
+    good: Ends | None
+    printed: Ends | None
     words: tuple[str, ...]
     doubtful: bool
     sorts_out: tuple[Part, ...]
     lies_in: float
+
+    @property
+    def title(self) -> str:
+        """What is read, in words."""
+        return self.path.replace(".", " ").replace("_", " ")
+
+    @property
+    def question(self) -> tuple[object, ...]:
+        """What is read, how, and what is good, at whatever place of the part: asked once, it is not asked again."""
+        return (self.title.split()[-1], self.attribute.read, self.attribute.measure, self.good, self.words)
 
 
 class Reader:
@@ -105,14 +121,14 @@ class Reader:
         doubtful = own is None and len(good) < len(words)
         if not good or not (doubtful or sorted_out):
             return None
-        return Reading(probe.path, probe.attribute, value, None, good, doubtful, sorted_out, 0.0)
+        return Reading(probe.path, probe.attribute, value, None, None, good, doubtful, sorted_out, 0.0)
 
     def _number(self, probe: _Probe, value: Value, others: Sequence[tuple[Part, Value]]) -> Reading | None:
         known = [v.value for _, v in others if isinstance(v.value, Range)]
         own = value.value if isinstance(value.value, Range) else None
         starts = [] if own is None else [(own.lo + own.hi) / 2, own.lo, own.hi]
         starts += [x for r in known for x in (r.lo, r.hi)] if own is None else []
-        grid = _Grid.of(probe.attribute, self.units)
+        grid = _Grid.of(probe.attribute, "metric")
         start = probe.settle([grid.value(grid.nearest(x)) if own is None or not own.exact else x for x in starts])
         if not isinstance(start, float):
             return None
@@ -133,15 +149,26 @@ class Reader:
         near = min(abs(e - start) for e in ends if e is not None) / step
         if not doubtful and not out and near > 1.0:
             return None
-        return Reading(probe.path, probe.attribute, value, ends, (), doubtful, out, near)
+        printed = self._printed(probe, ends, grid)
+        return Reading(probe.path, probe.attribute, value, ends, printed, (), doubtful, out, near)
+
+    def _printed(self, probe: _Probe, ends: Ends, metric: _Grid) -> Ends:
+        """The same ends in the units they are told in."""
+        if self.units == "metric":
+            return ends
+        grid = _Grid.of(probe.attribute, self.units)
+        most = max(grid.size, metric.size)
+        low, high = (
+            None if e is None else probe.printing(e, grid, most, way) for e, way in zip(ends, (-1, 1), strict=True)
+        )
+        return low, high
 
     def shown(self, part: Part, reading: Reading) -> ReadingShown:
         """A reading as it comes out."""
         attribute = reading.attribute
-        title = reading.path.replace(".", " ").replace("_", " ")
         return ReadingShown(
             part=part.name,
-            what=title,
+            what=reading.title,
             how=attribute.read,
             now=value_text(reading.value.value, attribute.measure, self.units),
             good=_good_text(reading, self.units),
@@ -150,22 +177,22 @@ class Reader:
         )
 
 
-def _near(ends: tuple[float | None, float | None], start: float, most: float) -> tuple[float | None, float | None]:
+def _near(ends: Ends, start: float, most: float) -> Ends:
     """The ends that lie within ``most`` of the start; what lies farther off cannot be read wrong and is left open."""
     low, high = (None if e is None or abs(e - start) > most else e for e in ends)
     return low, high
 
 
-def _inside(value: Range, ends: tuple[float | None, float | None]) -> bool:
+def _inside(value: Range, ends: Ends) -> bool:
     low, high = ends
     hair = 1e-9 * max(1.0, abs(value.lo), abs(value.hi))
     return (low is None or value.lo >= low - hair) and (high is None or value.hi <= high + hair)
 
 
 def _good_text(reading: Reading, units: System) -> str:
-    if reading.good is None:
+    if reading.printed is None:
         return " or ".join(reading.words)
-    low, high = reading.good
+    low, high = reading.printed
     measure = reading.attribute.measure
 
     def say(x: float) -> str:
@@ -180,11 +207,12 @@ def _good_text(reading: Reading, units: System) -> str:
 
 @dataclass(frozen=True)
 class _Grid:
-    """The values a person can print: whole multiples of the last printed digit."""
+    """The values a person can print: whole multiples of the last printed digit, which is ``size`` in SI."""
 
     measure: str
     units: System
     step: float
+    size: float
     far: float
 
     @classmethod
@@ -192,7 +220,7 @@ class _Grid:
         printed = measures()[attribute.measure].printed(units)
         step = 10.0**-printed.decimals
         size = abs(_si(step, attribute.measure, units) - _si(0.0, attribute.measure, units))
-        return cls(attribute.measure, units, step, max(FAR * attribute.uncertainty, size))
+        return cls(attribute.measure, units, step, size, max(FAR * attribute.uncertainty, size))
 
     def value(self, number: int) -> float:
         return _si(number * self.step, self.measure, self.units)
@@ -267,3 +295,14 @@ class _Probe:
             else:
                 bad = middle
         return grid.value(last)
+
+    def printing(self, end: float, grid: _Grid, most: float, way: int) -> float:
+        """The last good value that prints on another grid, ``most`` from an end found that way; else the end itself."""
+        number = grid.nearest(end)
+        while not self.good(grid.value(number)):
+            number -= way
+            if (grid.value(number) - self.start) * way < 0.0:
+                return end
+        while abs(grid.value(number + way) - end) < most and self.good(grid.value(number + way)):
+            number += way
+        return grid.value(number)

@@ -18,7 +18,7 @@ from ..wear import limits_of
 from ..words import VERDICT_WORDS, number
 from .covering import smallest_cover
 from .document import BoughtShown, InsteadShown, LimitShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
-from .readings import MOST_READINGS, Reader
+from .readings import MOST_READINGS, Reader, Reading
 from .standing import Offer, Standing, place_of, to_be_had, twice_on_it
 from .swaps import Swap, swaps
 
@@ -143,9 +143,10 @@ class Walk:
             for reading in self._reader.readings(at, part, self._alike(at, part, offer)):
                 found.append((reading, part))
         found.sort(key=lambda pair: (not pair[0].doubtful, -len(pair[0].sorts_out), pair[0].lies_in))
-        shown = [self._reader.shown(part, reading) for reading, part in found]
-        once = {(s.part, s.what.split()[-1], s.how, s.good): s for s in reversed(shown)}
-        return tuple([s for s in shown if once.get((s.part, s.what.split()[-1], s.how, s.good)) is s][:MOST_READINGS])
+        once: dict[object, tuple[Reading, Part]] = {}
+        for reading, part in found:
+            once.setdefault((part.name, reading.question), (reading, part))
+        return tuple(self._reader.shown(part, reading) for reading, part in [*once.values()][:MOST_READINGS])
 
     def _limits(self, part: Part) -> list[LimitShown]:
         """The wear limits of a part, in its own figures."""

@@ -26,6 +26,16 @@ def test_one_walk_along_the_rows_brings_home_what_the_plan_wants(walked: YardDoc
     assert not walked.missing
 
 
+@pytest.mark.parametrize("goal", ["trail", "yard"])
+def test_what_is_read_and_in_which_order_does_not_hang_on_the_units(goal: str) -> None:
+    def asked(document: YardDocument) -> list[tuple[object, ...]]:
+        pulls = [(stop.row, pull) for stop in document.stops for pull in stop.pulls]
+        return [(row, p.part, r.part, r.what, r.doubtful, r.sorts_out) for row, p in pulls for r in p.readings]
+
+    metric, us = (yard(demo_goal(goal), demo_folder() / "yard.csv", units=units) for units in ("metric", "us"))
+    assert asked(metric) == asked(us)
+
+
 def test_the_shafts_come_off_a_crest_and_are_counted_first(walked: YardDocument) -> None:
     """Facts of the invented catalogue and list: 31 splines only in a Crest of 1999 to 2003; A2 and A5 are such."""
     (stop,) = walked.stops

@@ -102,3 +102,5 @@ def test_inches(run: Run, folder: Path, listed: Listed) -> None:
     done = run("yard", folder / "goal.yaml", "--cars", listed("Halden|Drover|1995|||A1|"), "--units", "us")
     # 215 mm is 8.465 in and 270 mm is 10.630 in, kept to on the printed hundredth.
     assert "free height: 8.47 in to 10.62 in is good enough" in done.stdout
+    # 16 N/mm is 91.4 lb/in and 200/7 N/mm 163.1 lb/in (1 lb/in is 0.1751 N/mm).
+    assert "rate: 92 lb/in to 163 lb/in is good enough" in done.stdout
