@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache
+from itertools import product
 from math import ceil, floor
 from pathlib import Path
 from types import MappingProxyType
@@ -30,6 +31,7 @@ TABLE = Path(__file__).with_name("units.yaml")
 # rounding leaves behind must not push 14.2 up to 14.3.
 _NOISE = 1e-9
 _MOST_NOISE = 1e-3
+MOST_FINER = 9  # decimals more than the table gives
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,16 +167,20 @@ def show(value: Range | None, measure: str, system: System = "metric", *, finer:
         return "unknown"
     how = measures()[measure].printed(system)
     decimals = how.decimals + finer
-    lo, hi = to_system(value.lo, measure, system), to_system(value.hi, measure, system)
-    steps = [_steps(lo, decimals, "nearest"), _steps(hi, decimals, "nearest")]
-    if steps[0] == steps[1]:
-        del steps[1]
-    else:
-        steps = [_steps(lo, decimals, "down"), _steps(hi, decimals, "up")]
+    steps = _ends(value, measure, system, decimals)
     if how.trim and all(step % 10**decimals == 0 for step in steps):
         steps, decimals = [step // 10**decimals for step in steps], 0
     text = " to ".join(_write(step, decimals) for step in steps)
     return f"{text} {how.unit}" if how.unit else text
+
+
+def _ends(value: Range, measure: str, system: System, decimals: int) -> list[int]:
+    """The ends of a range in units of the last printed digit: one where both round to it, else two, outward."""
+    lo, hi = to_system(value.lo, measure, system), to_system(value.hi, measure, system)
+    nearest = _steps(lo, decimals, "nearest")
+    if nearest == _steps(hi, decimals, "nearest"):
+        return [nearest]
+    return [_steps(lo, decimals, "down"), _steps(hi, decimals, "up")]
 
 
 def show_number(x: float, measure: str, system: System = "metric", *, finer: int = 0) -> str:
@@ -189,6 +195,23 @@ def finer_to_tell(values: tuple[float, ...], measure: str, system: System = "met
         if len({show_number(x, measure, system, finer=finer) for x in values}) == unlike:
             return finer
     return most
+
+
+def finer_between(one: Range, other: Range, measure: str, system: System = "metric") -> int:
+    """How many decimals more two ranges need so that unlike ends of one and the other print unlike, and in order.
+
+    >>> finer_between(Range.exactly(0.03726), Range(0.0373, 0.04), "length")
+    1
+    """
+    decimals = measures()[measure].printed(system).decimals
+
+    def told(finer: int) -> bool:
+        left, right = (_ends(value, measure, system, decimals + finer) for value in (one, other))
+        pairs = product(((one.lo, left[0]), (one.hi, left[-1])), ((other.lo, right[0]), (other.hi, right[-1])))
+        unlike = ((x, a, y, b) for (x, a), (y, b) in pairs if abs(x - y) > _NOISE * max(1.0, abs(x), abs(y)))
+        return all(a != b and (a < b) == (x < y) for x, a, y, b in unlike)
+
+    return next((finer for finer in range(MOST_FINER) if told(finer)), MOST_FINER)
 
 
 def _steps(x: float, decimals: int, way: Literal["down", "nearest", "up"]) -> int:

@@ -13,7 +13,7 @@ from shared.part import Part
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, SamePart, Status
 from shared.ranges import Range
 from shared.shown import Number, ReasonShown
-from shared.units import System, show_number
+from shared.units import System, finer_between, show_number
 from shared.verdict import Verdict
 
 from .counting import combinations_of
@@ -191,12 +191,16 @@ def _margin(value: Range, low: Range | None, high: Range | None) -> float | None
     return min(rooms) if rooms else None
 
 
-def _limits_text(low: Range | None, high: Range | None, measure: str, units: System) -> str:
+def _limits_text(low: Range | None, high: Range | None, measure: str, units: System, finer: int) -> str:
+    ends = [show_number(x, measure, units, finer=finer) for x in _decisive(low, high)]
     if low is not None and high is not None:
-        return f"{show_number(low.hi, measure, units)} to {show_number(high.lo, measure, units)}"
-    if low is not None:
-        return f"at least {show_number(low.hi, measure, units)}"
-    return "" if high is None else f"at most {show_number(high.lo, measure, units)}"
+        return " to ".join(ends) if ends[0] != ends[1] else f"exactly {ends[0]}"
+    return "" if not ends else f"{'at least' if low is not None else 'at most'} {ends[0]}"
+
+
+def _decisive(low: Range | None, high: Range | None) -> list[float]:
+    """The numbers a value is held against: of a limit that is a range itself, the end that asks for more."""
+    return ([] if low is None else [low.hi]) + ([] if high is None else [high.lo])
 
 
 def consequences(problem: Problem, build: Build, units: System) -> tuple[QuantityShown, ...]:
@@ -251,19 +255,22 @@ def _row(
     value = new.value if isinstance(new.value, Range) else None
     before = stock.value if isinstance(stock.value, Range) else None
     margin: Number | None = None
-    verdict = Verdict.FITS
+    verdict, finer = Verdict.FITS, 0
     if low is not None or high is not None:
         verdict = Verdict.CHECK if value is None else hold(value, low, high).verdict
         room = None if value is None else _margin(value, low, high)
-        margin = None if room is None else number(Range.exactly(room), measure, units)
+        if value is not None and verdict is not Verdict.FITS:
+            ends = (Range.exactly(x) for x in _decisive(low, high))
+            finer = max(finer_between(value, end, measure, units) for end in ends)
+        margin = None if room is None else number(Range.exactly(room), measure, units, finer)
     return QuantityShown(
         name=name,
         about=about,
         group=group,
         measure=measure,
-        stock=number(before, measure, units),
-        new=number(value, measure, units),
-        limits=_limits_text(low, high, measure, units),
+        stock=number(before, measure, units, finer),
+        new=number(value, measure, units, finer),
+        limits=_limits_text(low, high, measure, units, finer),
         margin=margin,
         basis=new.basis,
         verdict=VERDICT_WORDS[verdict],

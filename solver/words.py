@@ -6,7 +6,7 @@ from shared.interface import WORD
 from shared.layout import Severity
 from shared.ranges import Range
 from shared.shown import Number, ReasonShown, SideShown, VerdictWord
-from shared.units import System, finer_to_tell, show, show_number
+from shared.units import System, finer_between, finer_to_tell, show, show_number
 from shared.verdict import Reason, Side, Verdict
 
 VERDICT_WORDS: dict[Verdict, VerdictWord] = {
@@ -16,10 +16,10 @@ VERDICT_WORDS: dict[Verdict, VerdictWord] = {
 }
 
 
-def number(value: Range | None, measure: str, system: System) -> Number:
-    """A range as it comes out."""
+def number(value: Range | None, measure: str, system: System, finer: int = 0) -> Number:
+    """A range as it comes out, with so many decimals more."""
     lo, hi = (None, None) if value is None else (value.lo, value.hi)
-    return Number(lo=lo, hi=hi, measure=measure, text=show(value, measure, system))
+    return Number(lo=lo, hi=hi, measure=measure, text=show(value, measure, system, finer=finer))
 
 
 def value_text(value: Range | str | None, measure: str, system: System, finer: int = 0) -> str:
@@ -41,17 +41,23 @@ def _side(side: Side, system: System, finer: int) -> SideShown:
     )
 
 
-def _told_apart(reason: Reason) -> tuple[float, ...]:
-    """The numbers of a reason that must not print alike: what is missed from nothing, else the ends of both sides."""
-    if reason.verdict is Verdict.NO and reason.gap:
-        return (0.0, reason.gap)
-    sides = [side.value for side in (reason.left, reason.right) if isinstance(side.value, Range)]
-    return tuple({x for value in sides for x in (value.lo, value.hi)})
+def finer_for(left: object, right: object, missed: float | None, measure: str, system: System) -> int:
+    """How many decimals more two sides need so that none of their unlike numbers print alike.
+
+    Where one is ``missed`` by the other, that is not to print as nothing; else the ends of one side are told apart too.
+    """
+    if measure == WORD:
+        return 0
+    sides = [value for value in (left, right) if isinstance(value, Range)]
+    apart = {0.0, missed} if missed else {x for value in sides for x in (value.lo, value.hi)}
+    finer = finer_to_tell(tuple(apart), measure, system)
+    return max(finer, finer_between(sides[0], sides[1], measure, system)) if len(sides) == 2 else finer
 
 
 def shown(reason: Reason, severity: Severity, system: System) -> ReasonShown:
     """A reason as it comes out; decimals are added where both sides would print the same."""
-    finer = finer_to_tell(_told_apart(reason), reason.measure, system) if reason.measure != WORD else 0
+    missed = reason.gap if reason.verdict is Verdict.NO else None
+    finer = finer_for(reason.left.value, reason.right.value, missed, reason.measure, system)
     gap = None if reason.gap is None else show_number(reason.gap, reason.measure, system, finer=finer)
     return ReasonShown(
         relation=reason.relation,

@@ -8,7 +8,7 @@ from knowledge.layouts import EFFORT
 from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
 from shared.ranges import Range
 from shared.shown import ReasonShown
-from shared.units import System, show_number
+from shared.units import System, finer_between, show, show_number
 from shared.verdict import Verdict
 
 from ..problem import Problem
@@ -145,10 +145,15 @@ def new_parts(problem: Problem, build: Build) -> tuple[str, ...]:
 
 
 def limit_text(moved: Moved, problem: Problem, units: System) -> str:
-    """The new limit as one would write it."""
+    """The new limit as one would write it; of an exact number both ends, as only one of them moved."""
     measure = problem.demands.measure_of(problem.demands.limit(moved.limit).uses[0])
-    word = "at least" if moved.lower else "at most"
-    return f"{moved.limit.quantity.replace('_', ' ')} {word} {show_number(moved.value, measure, units)}"
+    title, asked = moved.limit.quantity.replace("_", " "), moved.line.limit
+    if asked is None or asked.at_least is None or asked.at_least != asked.at_most:
+        word = "at least" if moved.lower else "at most"
+        return f"{title} {word} {show_number(moved.value, measure, units)}"
+    ends = Range(*sorted((moved.value, asked.at_least)))
+    finer = finer_between(Range.exactly(ends.lo), Range.exactly(ends.hi), measure, units)
+    return f"{title} {show(ends, measure, units, finer=finer)}"
 
 
 def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) -> RelaxationShown:

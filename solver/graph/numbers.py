@@ -10,14 +10,14 @@ from shared.evidence import Evidence
 from shared.interface import WORD
 from shared.layout import Requirement
 from shared.ranges import Range
-from shared.units import System, finer_to_tell, show_number
+from shared.units import System, show_number
 from shared.verdict import Verdict
 
 from ..demands import hold
 from ..mating import Meeting
 from ..problem import Problem
 from ..relations import Build, Relation
-from ..words import value_text
+from ..words import finer_for, value_text
 
 Known = Range | str | None
 Plain = str | float | int | bool
@@ -41,8 +41,8 @@ class Numbers:
         """Left, right and room as a person reads them, with decimals enough to tell them apart."""
         if self.measure == WORD:
             return str(self.left or "unknown"), str(self.right or "unknown"), ""
-        ends = tuple(x for side in (self.left, self.right) if isinstance(side, Range) for x in {side.lo, side.hi})
-        finer = finer_to_tell(ends, self.measure, units) if len(set(ends)) > 1 else 0
+        missed = -self.room if self.room is not None and self.room < 0.0 else None
+        finer = finer_for(self.left, self.right, missed, self.measure, units)
         sides = (value_text(side, self.measure, units, finer) for side in (self.left, self.right))
         left, right = sides
         room = "" if self.room is None else show_number(abs(self.room), self.measure, units, finer=finer)

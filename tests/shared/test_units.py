@@ -18,6 +18,7 @@ from shared.units import (
     _read_table,
     convert,
     dimension_of,
+    finer_between,
     finer_to_tell,
     measures,
     quantity,
@@ -246,6 +247,30 @@ def test_finer() -> None:
     assert finer_to_tell((0.0681, 0.0682), "length") == 0
     assert finer_to_tell((0.0681, 0.0681), "length") == 0
     assert finer_to_tell((0.0681, 0.0681 + 1e-15), "length") == 4  # too near to tell: the most there is
+
+
+def test_finer_between_two_sides() -> None:
+    def told(one: Range, other: Range) -> tuple[str, str]:
+        finer = finer_between(one, other, "length")
+        return show(one, "length", finer=finer), show(other, "length", finer=finer)
+
+    # 37.26 and 37.30 both print as 37.3 mm.
+    assert told(Range.exactly(0.03726), Range.exactly(0.0373)) == ("37.26 mm", "37.30 mm")
+    # A range is rounded outward, so 37.291 mm would print as 37.30 mm at its upper end.
+    assert told(Range(0.036, 0.037291), Range.exactly(0.0373)) == ("36.000 to 37.291 mm", "37.300 mm")
+    assert told(Range(0.036, 0.0373), Range.exactly(0.0373)) == ("36.0 to 37.3 mm", "37.3 mm")
+    assert told(Range.exactly(0.0373), Range.exactly(0.0373 + 1e-12)) == ("37.3 mm", "37.3 mm")
+
+
+@given(st.floats(-2.0, 2.0), st.floats(0.0, 0.01), st.integers(0, 6), st.sampled_from(SYSTEMS))
+def test_what_misses_a_limit_never_prints_as_the_limit(limit: float, wide: float, places: int, system: Any) -> None:
+    """By a metre down to a millionth of one, and however wide; read back from the print."""
+    misses = Range(limit - 10.0**-places - wide, limit - 10.0**-places)
+    finer = finer_between(misses, Range.exactly(limit), "length", system)
+    low, *more = show(misses, "length", system, finer=finer).rpartition(" ")[0].split(" to ")
+    asked = show_number(limit, "length", system, finer=finer).split()[0]
+    assert asked not in (low, *more)
+    assert Fraction((low, *more)[-1]) < Fraction(asked)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

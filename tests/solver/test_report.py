@@ -12,8 +12,11 @@ from shared.plan import PlanDocument
 from shared.units import System
 from solver import check, demo_goal, new, plan, why
 from solver.page.sheet import page_of_build
+from solver.planning import consequences
 from solver.problem import build_problem
 from solver.report import check_text, consequence_lines, plan_text
+
+TRAILER = Path(__file__).parent.parent / "data" / "trailer"
 
 
 @pytest.fixture(scope="module", params=["metric", "us"])
@@ -35,6 +38,19 @@ def test_stopping_distances_are_told_in_metres_or_feet_with_what_they_are_not(
     caution = next(line for line in lines if line.startswith("  !"))
     assert caution.startswith("  ! stopping distance driver, stopping distance laden: ")
     assert "not a test" in caution
+
+
+def test_what_is_outside_its_limit_does_not_print_as_the_limit(tmp_path: Path) -> None:
+    """The trailer's tall spring lifts by 40 mm, by hand; asked for is 40.04 mm, which to a tenth is the same."""
+    shutil.copytree(TRAILER, tmp_path / "t")
+    (tmp_path / "t" / "goal.yaml").write_text(
+        "format: swapwright goal\nversion: 1\nname: Bed\nwant: {bed_lift: exactly 40.04 mm}\n"
+    )
+    problem = build_problem(*read_goal(tmp_path / "t" / "goal.yaml"))
+    build = {**problem.stock, "spring": problem.garage.parts["spring-tall"]}
+    (lift,) = [q for q in consequences(problem, build, "metric") if q.name == "bed_lift"]
+    assert (lift.verdict, lift.new.text, lift.limits) == ("does not fit", "40.00 mm", "exactly 40.04 mm")
+    assert lift.margin is not None and lift.margin.text == "-0.04 mm"
 
 
 def test_what_the_goal_says_and_what_is_usual_are_told_apart(tmp_path: Path) -> None:

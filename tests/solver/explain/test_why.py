@@ -64,6 +64,15 @@ def test_doubt_is_not_a_no() -> None:
     assert not any(v.relation == "wheel-on-hub" for v in answer.violated)
 
 
+def test_an_exact_number_that_no_build_hits_is_answered_with_both_ends(folder: Path) -> None:
+    """The tall spring lifts 240 - 2000/20 - 100 = 40 mm, which prints as 40.04 mm does to a tenth."""
+    answer = why(goal(folder, "want: {bed_lift: exactly 40.04 mm}\navoid: [spring-stiff]"))
+    moved = next(c for r in answer.relaxations for c in r.changes if c.line == "want bed_lift")
+    assert (moved.old, moved.new) == ("bed lift: exactly 40.04 mm", "bed lift 40.00 to 40.04 mm")
+    met = why(goal(folder, f"want: {{bed_lift: {moved.new.removeprefix('bed lift ')}}}\navoid: [spring-stiff]"))
+    assert met.answer.startswith("yes")
+
+
 def test_an_impossible_goal_and_the_numbers_that_would_do(folder: Path) -> None:
     """60 mm of lift needs the tall spring (40 mm) and the five-stud wheel (20 mm) with hub and axle.
 
