@@ -12,7 +12,7 @@ from shared.part import Part
 from shared.verdict import Reason, Side, Verdict
 
 from .effort import Effort
-from .relations import Build, Kind, Known, LooksAt, Relation
+from .relations import Build, Kind, LooksAt, Relation
 
 
 def _name(part: Part | None) -> str:
@@ -32,7 +32,7 @@ def _relation(
 ) -> Relation:
     """A relation that says yes or no, with the part at ``at`` as its one side and what is wanted as the other."""
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         return Verdict.FITS if allowed(build) else Verdict.NO
 
     def explain(build: Build) -> tuple[Reason, ...]:

@@ -83,7 +83,7 @@ class Demands:
 
     # -- reading inputs
 
-    def look_up(self, item: Input, build: Build, known: Known) -> Result:
+    def look_up(self, item: Input, build: Build, known: Known | None = None) -> Result:
         """The value of an input; shared quantities in ``known`` are taken as given."""
         if item.source == "quantity" and item.name in EFFORT:
             return self.effort_value(item.name, build)
@@ -95,7 +95,7 @@ class Demands:
         """The value of an input with its true bounds."""
         if item.source == "quantity" and item.name not in EFFORT:
             return self.flow.sharpened(item.name, build)
-        return self.look_up(item, build, {})
+        return self.look_up(item, build)
 
     def effort_value(self, name: str, build: Build) -> Result:
         """Price, hours, donors and the like of a whole build."""
@@ -147,7 +147,7 @@ class Demands:
 
     # -- conditions
 
-    def speaks(self, when: Condition, build: Build, known: Known) -> bool:
+    def speaks(self, when: Condition, build: Build, known: Known | None = None) -> bool:
         """Whether a requirement has anything to say about a build."""
         if when.changed and not any(self.effort.is_new(p, build[p]) for p in when.changed):
             return False
@@ -165,13 +165,13 @@ class Demands:
         direct = {*condition.changed, *condition.fitted, *(i.name for i in asked if i.source == "part")}
         scope = self._somewhere(tuple(sorted(direct.union(*(self.scope_of(i) for i in asked)))))
 
-        def judge(build: Build, known: Known) -> Verdict:
-            if not self.speaks(condition, build, known):
+        def judge(build: Build) -> Verdict:
+            if not self.speaks(condition, build):
                 return Verdict.FITS
-            return self._judge_rule(rule, build, known)
+            return self._judge_rule(rule, build)
 
         def explain(build: Build) -> tuple[Reason, ...]:
-            if not self.speaks(condition, build, {}):
+            if not self.speaks(condition, build):
                 return ()
             reason = self._rule_reason(rule, build)
             return () if reason is None else (reason,)
@@ -215,12 +215,12 @@ class Demands:
 
         return looks_at
 
-    def _judge_rule(self, rule: Requirement, build: Build, known: Known) -> Verdict:
+    def _judge_rule(self, rule: Requirement, build: Build) -> Verdict:
         """The verdict of a rule that speaks; true bounds are looked for only where rough ones leave a doubt."""
         if rule.subject is None:
             return Verdict.CHECK
-        rough = self._outlook(rule, [self.look_up(i, build, known) for i in _asked(rule)])
-        if rough.verdict is Verdict.CHECK and rough.open and not known:
+        rough = self._outlook(rule, [self.look_up(i, build) for i in _asked(rule)])
+        if rough.verdict is Verdict.CHECK and rough.open:
             return self._outlook(rule, [self.sharp(i, build) for i in _asked(rule)]).verdict
         return rough.verdict
 
@@ -263,7 +263,7 @@ class Demands:
         return bound
 
     def _rule_reason(self, rule: Requirement, build: Build) -> Reason | None:
-        verdict = self._judge_rule(rule, build, {})
+        verdict = self._judge_rule(rule, build)
         if verdict is Verdict.FITS:
             return None
         if rule.subject is None:
@@ -368,9 +368,9 @@ class Demands:
             least = Range.exactly(self.effort.known_price(build))
             return least if hold(least, None, high).verdict is Verdict.NO else None
 
-        def judge(build: Build, known: Known) -> Verdict:
-            found = rough(build, known)
-            if found.verdict is Verdict.CHECK and found.open and not known:
+        def judge(build: Build) -> Verdict:
+            found = rough(build, {})
+            if found.verdict is Verdict.CHECK and found.open:
                 return outlook(self.sharp(item, build)).verdict
             return found.verdict
 
@@ -380,7 +380,7 @@ class Demands:
             return outlook(self.look_up(item, build, known))
 
         def explain(build: Build) -> tuple[Reason, ...]:
-            verdict = judge(build, {})
+            verdict = judge(build)
             if verdict is Verdict.FITS:
                 return ()
             found = self.sharp(item, build)

@@ -13,7 +13,7 @@ from shared.layout import Join
 from shared.part import Part
 from shared.verdict import Reason, Side, Verdict, Voice
 
-from .relations import Build, Known, Relation
+from .relations import Build, Relation
 
 
 @dataclass(frozen=True)
@@ -132,7 +132,7 @@ class Mating:
         return [self._relation(join) for join in self.garage.layout.joins if join.positions]
 
     def _relation(self, join: Join) -> Relation:
-        def judge(build: Build, known: Known) -> Verdict:
+        def judge(build: Build) -> Verdict:
             return self.verdict(join, build)
 
         def explain(build: Build) -> tuple[Reason, ...]:

@@ -170,12 +170,12 @@ def _limit_ends(problem: Problem, name: str, build: Build) -> tuple[Range | None
     def take(rule: Requirement) -> None:
         for item, ends in ((rule.at_least, lows), (rule.at_most, highs)):
             if item is not None:
-                value = problem.demands.look_up(item, build, {}).value
+                value = problem.demands.look_up(item, build).value
                 if isinstance(value, Range):
                     ends.append(value)
 
     for rule in problem.garage.layout.requirements:
-        if rule.subject == Input("quantity", name) and problem.demands.speaks(rule.when, build, {}):
+        if rule.subject == Input("quantity", name) and problem.demands.speaks(rule.when, build):
             take(rule)
     for limit in problem.goal.limits:
         if limit.quantity == name:

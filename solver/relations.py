@@ -35,12 +35,11 @@ class Outlook:
 class Relation:
     """A named relation among the parts at the positions of its ``scope``.
 
-    ``judge`` answers for a build that fills (at least) the scope; quantities in ``known`` are taken as
-    given, which lets the search try values of shared quantities without naming the parts behind them.
-    ``explain`` gives the reasons of a verdict that is not *fits*.  ``uses`` are the quantities the judgement
-    reads, ``parts`` the positions it looks at itself.  ``bound`` answers, for sets of candidates,
-    ``Verdict.NO`` only if no build out of them can pass; ``rough`` answers quickly, on
-    bounds that may be too wide (without it ``judge`` is as quick).
+    ``judge`` answers for a build that fills (at least) the scope.  ``explain`` gives the reasons of a verdict that is
+    not *fits*.  ``uses`` are the quantities the judgement reads, ``parts`` the positions it looks at itself.
+    ``bound`` answers, for sets of candidates, ``Verdict.NO`` only if no build out of them can pass; ``rough`` answers
+    quickly, on bounds that may be too wide (without it ``judge`` is as quick), and takes the quantities it is told as
+    given: so the search can try values of shared quantities without naming the parts behind them.
 
     ``looks_at`` tells what of a candidate at a position the verdict hangs on: candidates of whom it says the same
     are *interchangeable* to the relation, and are judged once.  Without it every candidate is its own.
@@ -51,7 +50,7 @@ class Relation:
     name: str
     kind: Kind
     scope: tuple[str, ...]
-    judge: Callable[[Build, Known], Verdict]
+    judge: Callable[[Build], Verdict]
     explain: Callable[[Build], tuple[Reason, ...]]
     severity: Severity = "must"
     says: str = ""
@@ -84,14 +83,14 @@ class Relation:
     def _key(self, build: Build) -> tuple[int, ...]:
         return tuple([self.alike(p, build[p]) for p in self.scope])
 
-    def outlook(self, build: Build, known: Known) -> Outlook:
+    def outlook(self, build: Build) -> Outlook:
         """The quick answer: a *no* is sure, a *fits* is sure, a *check* may be open."""
         if self.rough is None:
             return Outlook(self.verdict(build), False)
         key = self._key(build)
         found = self._outlooks.get(key)
         if found is None:
-            found = self._outlooks[key] = self.rough(build, known)
+            found = self._outlooks[key] = self.rough(build, {})
         return found
 
     def verdict(self, build: Build) -> Verdict:
@@ -99,5 +98,5 @@ class Relation:
         key = self._key(build)
         found = self._verdicts.get(key)
         if found is None:
-            found = self._verdicts[key] = self.judge(build, {})
+            found = self._verdicts[key] = self.judge(build)
         return found

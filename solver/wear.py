@@ -22,7 +22,7 @@ from shared.verdict import Reason, Side, Verdict
 from shared.wear import Described, End, WearLimit
 
 from .demands import hold
-from .relations import Build, Known, Relation
+from .relations import Build, Relation
 
 OF_THE_CAR = "condition of the car"
 OF_THE_CAR_SAYS = "What is worn out or damaged on the car itself is mended first"
@@ -140,7 +140,7 @@ def _of_the_car(at: str, reasons: tuple[Reason, ...]) -> Relation:
     """It hangs on no part; but what hangs on nothing is left out of counts and conflicts, so it is judged at ``at``."""
     verdict = max(r.verdict for r in reasons)
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         return verdict
 
     def explain(build: Build) -> tuple[Reason, ...]:
@@ -156,7 +156,7 @@ def _relation(at: str, against: Mapping[str, tuple[Reason, ...]]) -> Relation:
         part = build[at]
         return () if part is None else against.get(part.id, ())
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         return max((r.verdict for r in explain(build)), default=Verdict.FITS)
 
     return Relation(condition_name(at), "requirement", (at,), judge, explain, says=SAYS, parts=(at,))

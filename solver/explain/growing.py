@@ -27,7 +27,7 @@ def grown(
             return [r for r in pool if r in reply.core]
         build = reply.build
         left = [r for r in pool if r not in taken]
-        refusing = next((r for r in left if r.outlook(build, {}).verdict is Verdict.NO), None)
+        refusing = next((r for r in left if r.outlook(build).verdict is Verdict.NO), None)
         if refusing is None:
             refusing = next((r for r in left if r.verdict(build) is Verdict.NO), None)
         if refusing is None:

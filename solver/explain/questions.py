@@ -12,7 +12,7 @@ from shared.part import Part
 from shared.verdict import Reason, Side, Verdict
 
 from ..problem import Problem
-from ..relations import Build, Known, Relation
+from ..relations import Build, Relation
 from ..search.enumeration import LimitReached
 from ..search.possible import Possible, Reply
 from .budget import Budget
@@ -86,7 +86,7 @@ def part_line(position: str, part: Part) -> Line:
     """A part somebody chose as a line of its own."""
     name, where = f"{part.id} at {position}", position.replace("_", " ")
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         return Verdict.FITS if build[position] is part else Verdict.NO
 
     def explain(build: Build) -> tuple[Reason, ...]:

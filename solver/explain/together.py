@@ -287,7 +287,7 @@ def _empty(at: str) -> Relation:
         f"nothing at {at}",
         "goal choice",
         (at,),
-        lambda build, known: Verdict.FITS if build[at] is None else Verdict.NO,
+        lambda build: Verdict.FITS if build[at] is None else Verdict.NO,
         lambda build: (),
         parts=(at,),
     )

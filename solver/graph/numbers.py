@@ -118,7 +118,7 @@ def ruled(problem: Problem, relation: Relation, build: Build) -> Numbers | None:
         title = limit.quantity.replace("_", " ")
         return _held(title, found.value, low, high, demands.measure_of(item), found.evidence)
     rule = requirement(problem, relation)
-    if rule is None or rule.subject is None or not demands.speaks(rule.when, build, {}):
+    if rule is None or rule.subject is None or not demands.speaks(rule.when, build):
         return None
     subject = rule.subject
     found = demands.sharp(subject, build)

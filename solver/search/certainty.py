@@ -12,7 +12,7 @@ from dataclasses import replace
 from shared.verdict import Verdict
 
 from ..problem import Problem
-from ..relations import Build, Known, Relation
+from ..relations import Build, Relation
 from .enumeration import LimitReached
 from .possible import Possible
 
@@ -46,7 +46,7 @@ def none_certain(problem: Problem) -> Problem:
     """The problem with it said that nothing fits for certain, so that it is not looked for again."""
     at = next(iter(problem.domains))
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         return Verdict.CHECK
 
     says = "no build fits without a check"

@@ -197,7 +197,7 @@ class Clauses:
 def outlook(relation: Relation, parts: Build, known: Mapping[str, Outcome]) -> Outlook | None:
     """The quick answer of a relation on parts and outcomes of quantities; ``None`` where nothing can be told."""
     if not known:
-        return relation.outlook(parts, {})
+        return relation.outlook(parts)
     if relation.rough is None or any(outcome.result is ANYTHING for outcome in known.values()):
         return None
     return relation.rough(parts, {name: outcome.result for name, outcome in known.items()})

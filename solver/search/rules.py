@@ -161,7 +161,7 @@ class RelationRule:
         if found is None:
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += QUICK
-            outlook = self.relation.outlook(build, {})
+            outlook = self.relation.outlook(build)
             found = outlook.verdict is not Verdict.NO
             if not outlook.open:
                 found = self.exact[values] = outlook.verdict <= self.worst

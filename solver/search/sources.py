@@ -63,7 +63,7 @@ class Source:
 
 def _refused(relation: Relation, certain: bool, build: Build) -> int:
     """Never, where a relation says no or, with ``certain``, cannot come to certainly fit."""
-    found = relation.outlook(build, {})
+    found = relation.outlook(build)
     if found.verdict is Verdict.NO:
         return NEVER
     return NEVER if certain and found.verdict is Verdict.CHECK and not found.open else 0
@@ -71,7 +71,7 @@ def _refused(relation: Relation, certain: bool, build: Build) -> int:
 
 def _broken(relation: Relation, worth: int, build: Build) -> int:
     """What a broken *should* costs."""
-    return worth if relation.outlook(build, {}).verdict is Verdict.NO else 0
+    return worth if relation.outlook(build).verdict is Verdict.NO else 0
 
 
 def _seen(sights: Sights, paths: Mapping[str, tuple[str, ...]], at: str, part: Part | None) -> Hashable:

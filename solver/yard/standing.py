@@ -18,7 +18,7 @@ from shared.part import Donor, Part
 from shared.verdict import Reason, Side, Verdict
 
 from ..problem import Problem
-from ..relations import Build, Known, Relation
+from ..relations import Build, Relation
 from .matching import Match, Names, match, words_of
 
 SOURCE = "the list of cars"
@@ -151,13 +151,13 @@ def _twice(problem: Problem, stand: Standing, one: str, two: str, single: frozen
     layout = problem.garage.layout
     count = layout.positions[one].count + layout.positions[two].count
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         part = build[one]
         return Verdict.CHECK if part is not None and part is build[two] and part.id in single else Verdict.FITS
 
     def explain(build: Build) -> tuple[Reason, ...]:
         part = build[one]
-        if part is None or judge(build, {}) is Verdict.FITS:
+        if part is None or judge(build) is Verdict.FITS:
             return ()
         car = stand.cars[stand.offers[part.id][0].car]
         left = Side("the part has", f"{one.replace('_', ' ')}, {part.name}", "car", place_of(car), WORD)
@@ -172,13 +172,13 @@ def _doubt(problem: Problem, stand: Standing, at: str, doubtful: frozenset[str])
     """That a car here carries the part at a position: doubtful parts fit only if the car is looked at."""
     name = f"yard {at}"
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         part = build[at]
         return Verdict.CHECK if part is not None and part.host is None and part.id in doubtful else Verdict.FITS
 
     def explain(build: Build) -> tuple[Reason, ...]:
         part = build[at]
-        if part is None or judge(build, {}) is Verdict.FITS:
+        if part is None or judge(build) is Verdict.FITS:
             return ()
         offer = stand.offers[part.id][0]
         car = stand.cars[offer.car]

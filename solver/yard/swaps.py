@@ -28,7 +28,7 @@ def verdict_of(problem: Problem, build: Build) -> Verdict:
     """The worst of what the rules say to a build; the search for a *no* ends at the first."""
     worst = Verdict.FITS
     rules = sorted(problem.hard, key=lambda r: len(r.scope))
-    if any(r.outlook(build, {}).verdict is Verdict.NO for r in rules):
+    if any(r.outlook(build).verdict is Verdict.NO for r in rules):
         return Verdict.NO
     for rule in rules:
         worst = max(worst, rule.verdict(build))

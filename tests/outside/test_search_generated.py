@@ -17,7 +17,7 @@ from ortools.sat.python import cp_model
 
 from shared.verdict import Verdict
 from solver.problem import Problem
-from solver.relations import Build, Known, Relation
+from solver.relations import Build, Relation
 from solver.search.best import best_builds
 from solver.search.counts import Counter
 from solver.search.enumeration import enumerate_builds
@@ -32,7 +32,7 @@ DOUBT = 10**6
 def pair(one: str, two: str, allowed: Callable[[int, int], bool]) -> Relation:
     """A relation between the numbers of two candidates."""
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         return Verdict.FITS if allowed(number_of(build[one]), number_of(build[two])) else Verdict.NO
 
     scope = tuple(sorted((one, two)))

@@ -25,7 +25,7 @@ import pytest
 from shared.ranges import Range
 from shared.verdict import Verdict
 from solver.problem import Problem, build_problem
-from solver.relations import Build, Known, Relation
+from solver.relations import Build, Relation
 from solver.search.engines import ENGINES, EngineName, engine
 from tests.solver.random_problems import number_of, plain_problem
 
@@ -35,7 +35,7 @@ HOUSES = 5
 def among(names: Sequence[str], allowed: Callable[..., bool], says: str = "") -> Relation:
     """A relation between the numbers of some candidates, in the order of the names."""
 
-    def judge(build: Build, known: Known) -> Verdict:
+    def judge(build: Build) -> Verdict:
         return Verdict.FITS if allowed(*(number_of(build[n]) for n in names)) else Verdict.NO
 
     scope = tuple(sorted(set(names)))

@@ -255,7 +255,7 @@ class Verdicts:
             for i, build in enumerate(self.builds):
                 key = tuple(id(build[p]) for p in relation.scope)
                 if key not in answers:
-                    answers[key] = relation.judge(build, {}) is not Verdict.NO
+                    answers[key] = relation.judge(build) is not Verdict.NO
                 if answers[key]:
                     found.append(i)
             self._passing[relation] = frozenset(found)

@@ -46,7 +46,7 @@ def test_a_member_in_place_of_another_changes_no_verdict(seed: int) -> None:
         at = random.choice(list(problem.domains))
         members = next(m for m in classes[at] if any(p is build[at] for p in m))
         other = {**build, at: random.choice(members)}
-        assert [r.judge(build, {}) for r in relations] == [r.judge(other, {}) for r in relations]
+        assert [r.judge(build) for r in relations] == [r.judge(other) for r in relations]
         for name in problem.flow.scope:
             assert problem.flow.sharpened(name, build).value == problem.flow.sharpened(name, other).value
 

@@ -67,7 +67,7 @@ def test_members_of_a_class_cannot_be_told_apart(seed: int) -> None:
         relations = [r for r in problem.relations if at in r.scope and not r.of_effort]
         for build in islice(builds_of(problem), 40):
             for relation in relations:
-                assert len({relation.judge({**build, at: m.part}, {}) for m in own}) == 1
+                assert len({relation.judge({**build, at: m.part}) for m in own}) == 1
 
 
 @pytest.mark.parametrize("ways", [True, False])

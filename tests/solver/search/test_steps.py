@@ -64,7 +64,7 @@ def without_blur(patch: pytest.MonkeyPatch) -> None:
 def without_classes(patch: pytest.MonkeyPatch) -> None:
     """Every candidate is judged for itself, and again each time."""
     patch.setattr(Relation, "alike", lambda self, position, part: part)
-    patch.setattr(Relation, "verdict", lambda self, build: self.judge(build, {}))
+    patch.setattr(Relation, "verdict", lambda self, build: self.judge(build))
 
 
 def without_anything(patch: pytest.MonkeyPatch) -> None:
