@@ -10,7 +10,7 @@ from shared.part import NOTHING, Part
 
 from .documents import Faults
 from .parts import Entry
-from .shape import nearest, nearest_part
+from .shape import nearest_part, unknown_name
 
 
 def brought(parts: Mapping[str, Part], entries: Mapping[str, Entry], layout: Layout, faults: Faults) -> list[Part]:
@@ -21,14 +21,7 @@ def brought(parts: Mapping[str, Part], entries: Mapping[str, Entry], layout: Lay
         for position, brought in sorted(host.brings.items()):
             loc = (*entry.loc, "brings", position)
             if position not in layout.positions:
-                faults.add(
-                    entry.document,
-                    loc,
-                    "unknown-position",
-                    repr(position),
-                    "a position",
-                    nearest(position, layout.positions),
-                )
+                unknown_name(position, layout.positions, "unknown-position", "a position", entry.document, loc, faults)
             elif brought in faults.unsure or (faults.blind and brought not in parts):
                 continue
             elif brought not in parts:

@@ -32,7 +32,7 @@ from shared.ranges import Range
 
 from .documents import Document, Faults, Loc
 from .formulas import formulas
-from .shape import nearest
+from .shape import nearest, unknown_name
 from .values import quantity_at
 
 GOAL_INPUTS = {"load_mass": "mass", "load_behind": "length", "load_height": "length"}
@@ -110,13 +110,14 @@ class Reader:
         if not dot:
             if text in self.names.quantities:
                 return Input("quantity", text)
-            self.faults.add(
+            unknown_name(
+                text,
+                self.names.quantities,
+                "unknown-quantity",
+                "a quantity of the layout",
                 self.document,
                 loc,
-                "unknown-quantity",
-                repr(text),
-                "a quantity of the layout",
-                nearest(text, self.names.quantities),
+                self.faults,
             )
             return None
         if head == "vehicle":
@@ -184,8 +185,8 @@ class Reader:
         name = str(tree.get("formula", ""))
         found = formulas().get(name)
         if found is None:
-            self.faults.add(
-                self.document, (*loc, "formula"), "unknown-formula", repr(name), "a formula", nearest(name, formulas())
+            unknown_name(
+                name, formulas(), "unknown-formula", "a formula", self.document, (*loc, "formula"), self.faults
             )
             return None
         measures = {a.name: f"{ANY}:{result}" if a.measure == ANY else a.measure for a in found.arguments}

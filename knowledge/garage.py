@@ -25,7 +25,7 @@ from .lasting import uncollected
 from .layouts import layouts_folder, read_layout
 from .measurements import FILE, read_book
 from .readings import Measured, apply
-from .shape import nearest, nearest_part, shaped
+from .shape import nearest, nearest_part, shaped, unknown_name
 from .values import values_at
 
 
@@ -68,9 +68,7 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
     for name, tree in shape.body.items():
         port = layout.body.get(name)
         if port is None:
-            faults.add(
-                document, ("body", name), "unknown-port", repr(name), "a port of the body", nearest(name, layout.body)
-            )
+            unknown_name(name, layout.body, "unknown-port", "a port of the body", document, ("body", name), faults)
             continue
         attributes = layout.interfaces[port.interface].of_side(port.side)
         ports[name] = values_at(tree, attributes, port.interface, Evidence.MEASURED, document, ("body", name), faults)
@@ -80,9 +78,7 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
     for position, part in shape.fitted.items():
         loc = ("fitted", position)
         if position not in layout.positions:
-            faults.add(
-                document, loc, "unknown-position", repr(position), "a position", nearest(position, layout.positions)
-            )
+            unknown_name(position, layout.positions, "unknown-position", "a position", document, loc, faults)
         elif part not in parts:
             if not faults.unsure_of(part):
                 mend = nearest_part(part, parts, position)
@@ -120,13 +116,8 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults, unit
     folder = layout_at(name, vehicle_file.parent)
     if not name or not _there(folder.is_dir):
         known = sorted(p.name for p in layouts_folder().iterdir() if p.is_dir())
-        faults.add(
-            document,
-            ("layout",),
-            "unknown-layout",
-            repr(name),
-            "a layout, or a folder beside this file",
-            nearest(name, known),
+        unknown_name(
+            name, known, "unknown-layout", "a layout, or a folder beside this file", document, ("layout",), faults
         )
         return None
     layouts, parts = _layouts_and_parts(folder, catalogues, faults)

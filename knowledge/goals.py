@@ -14,7 +14,7 @@ from shared.reading import ReadingError, read_limits
 from .documents import Document, Faults
 from .goal_shapes import LOAD, GoalShape, PreferShape
 from .layouts import EFFORT
-from .shape import known_names, nearest, nearest_part, shaped
+from .shape import known_names, nearest_part, shaped, unknown_name
 from .values import evidence_at, figure_at, quantity_at
 
 
@@ -43,14 +43,8 @@ def _preference(shape: PreferShape, i: int, document: Document, layout: Layout, 
     aim, name = named[0]
     measure = _measure_of(name, layout)
     if measure is None and name != "advice":
-        faults.add(
-            document,
-            (*loc, aim),
-            "unknown-quantity",
-            repr(name),
-            "a quantity, or advice",
-            nearest(name, [*_quantity_names(layout), "advice"]),
-        )
+        known = [*_quantity_names(layout), "advice"]
+        unknown_name(name, known, "unknown-quantity", "a quantity, or advice", document, (*loc, aim), faults)
         return None
     measure = measure or "count"
     money, _, unit = shape.worth.partition(" per ")
@@ -89,9 +83,7 @@ def goal_of(document: Document, layout: Layout, parts: Mapping[str, Part], fault
         loc = ("want", name)
         measure = _measure_of(name, layout)
         if measure is None or measure == WORD:
-            faults.add(
-                document, loc, "unknown-quantity", repr(name), "a quantity", nearest(name, _quantity_names(layout))
-            )
+            unknown_name(name, _quantity_names(layout), "unknown-quantity", "a quantity", document, loc, faults)
             continue
         try:
             read_ = read_limits(text, measure)
@@ -107,9 +99,7 @@ def goal_of(document: Document, layout: Layout, parts: Mapping[str, Part], fault
     for name, chosen in shape.use.items():
         ids = (chosen,) if isinstance(chosen, str) else tuple(chosen)
         if name not in layout.positions:
-            faults.add(
-                document, ("use", name), "unknown-position", repr(name), "a position", nearest(name, layout.positions)
-            )
+            unknown_name(name, layout.positions, "unknown-position", "a position", document, ("use", name), faults)
             continue
         for part in ids:
             if part not in parts and part != "none" and not faults.unsure_of(part):

@@ -9,20 +9,15 @@ from shared.units import measures
 
 from .documents import Document, Faults, Loc
 from .layout_shapes import AttributeShape, InterfaceShape, KindShape, PortShape, RuleShape
-from .shape import nearest
+from .shape import unknown_name
 from .values import known_measure, quantity_at, valid_at
 
 
 def attribute_of(name: str, shape: AttributeShape, document: Document, loc: Loc, faults: Faults) -> Attribute:
     """An attribute; a fault where its measure is none."""
     if not known_measure(shape.measure):
-        faults.add(
-            document,
-            (*loc, "measure"),
-            "unknown-word",
-            repr(shape.measure),
-            "a measure",
-            nearest(shape.measure, [*measures(), WORD]),
+        unknown_name(
+            shape.measure, [*measures(), WORD], "unknown-word", "a measure", document, (*loc, "measure"), faults
         )
         return Attribute(name, WORD, shape.about)
     uncertainty = 0.0
@@ -63,13 +58,8 @@ def _rule(
     for name, key, side in ((left, "left", 0), (right, "right", 1)):
         found = attributes.get(name)
         if found is None:
-            faults.add(
-                document,
-                (*loc, key),
-                "unknown-attribute",
-                repr(name),
-                "an attribute of this interface",
-                nearest(name, attributes),
+            unknown_name(
+                name, attributes, "unknown-attribute", "an attribute of this interface", document, (*loc, key), faults
             )
             return None
         if found.on is not None and (len(kind.sides) != 2 or found.on != kind.sides[side]):
@@ -113,13 +103,8 @@ def port_of(
     """A port; ``None`` and a fault where its interface kind or side is none."""
     kind = interfaces.get(shape.interface)
     if kind is None:
-        faults.add(
-            document,
-            (*loc, "interface"),
-            "unknown-interface",
-            repr(shape.interface),
-            "an interface kind",
-            nearest(shape.interface, interfaces),
+        unknown_name(
+            shape.interface, interfaces, "unknown-interface", "an interface kind", document, (*loc, "interface"), faults
         )
         return None
     if (shape.side or None) not in (kind.sides or (None,)):

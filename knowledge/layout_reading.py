@@ -28,7 +28,7 @@ from .layout_shapes import LayoutShape, QuantityShape, RequirementShape
 from .layout_work import read_work
 from .layouts import EFFORT
 from .sentences import quotes_at
-from .shape import known_names, nearest, shaped
+from .shape import known_names, nearest, shaped, unknown_name
 from .values import evidence_at, values_at
 
 FORMAT = "swapwright layout"
@@ -92,7 +92,7 @@ def _end(
         kind = kinds.get(positions[place].kind)
         ports = {} if kind is None else kind.ports
     else:
-        faults.add(document, loc, "unknown-position", repr(place), "a position, or body", nearest(place, positions))
+        unknown_name(place, positions, "unknown-position", "a position, or body", document, loc, faults)
         return None
     if port not in ports:
         faults.add(document, loc, "unknown-port", repr(text), f"a port of {place}", nearest(port, ports))
@@ -216,12 +216,10 @@ def layout_of(folders: Iterable[Path], name: str) -> Layout:
     for k, (s, d, at) in sections["positions"].items():
         kind = kinds.get(s.kind)
         if kind is None:
-            faults.add(d, (*at, "kind"), "unknown-kind", repr(s.kind), "a part kind", nearest(s.kind, kinds))
+            unknown_name(s.kind, kinds, "unknown-kind", "a part kind", d, (*at, "kind"), faults)
             continue
         if s.host is not None and s.host not in sections["positions"]:
-            faults.add(
-                d, (*at, "host"), "unknown-position", repr(s.host), "a position", nearest(s.host, sections["positions"])
-            )
+            unknown_name(s.host, sections["positions"], "unknown-position", "a position", d, (*at, "host"), faults)
         # What stands for nothing is no size of a thing: a missing block is 0 mm high, a block that is there is not.
         any_size = {name: replace(attribute, valid=None) for name, attribute in kind.properties.items()}
         absent = values_at(

@@ -23,7 +23,7 @@ from .documents import MOST_BYTES, Document, Faults, Loc
 from .journal import Line, append, lines
 from .readable import VEHICLE, attributes_of
 from .recorded import RecordShape, reading_value
-from .shape import nearest, shaped
+from .shape import nearest, shaped, unknown_name
 
 FILE = "measurements.jsonl"
 # Every record begins so; what begins so and has no end was being written when its writer was stopped.
@@ -217,14 +217,7 @@ class _Reader:
         attribute = known.get(shape.attribute)
         if attribute is None:
             what = "an attribute of the car" if part == VEHICLE else f"an attribute of a {self.parts[part].kind}"
-            self.faults.add(
-                document,
-                ("attribute",),
-                "unknown-attribute",
-                repr(shape.attribute),
-                what,
-                nearest(shape.attribute, known),
-            )
+            unknown_name(shape.attribute, known, "unknown-attribute", what, document, ("attribute",), self.faults)
             return
         value = reading_value(attribute, shape, document, self.faults)
         if value is not None:

@@ -19,7 +19,7 @@ from shared.part import NOTHING, Donor, Part, Place
 
 from .catalogue_shapes import DonorShape, PartShape
 from .documents import Document, Faults, Loc
-from .shape import nearest, nearest_or_all, shaped
+from .shape import nearest_or_all, shaped, unknown_name
 from .values import cost_at, evidence_at, values_at
 
 _YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
@@ -140,7 +140,7 @@ class Builder:
         for name, tree in stated.items():
             at = (*loc, name)
             if name not in known:
-                self.faults.add(document, at, "unknown-port", repr(name), f"a port of a {kind}", nearest(name, known))
+                unknown_name(name, known, "unknown-port", f"a port of a {kind}", document, at, self.faults)
             elif tree == "none":
                 found[name] = None
             elif isinstance(tree, str):
@@ -225,13 +225,14 @@ class Builder:
         homes = self.homes.get(shape.kind, ())
         for i, position in enumerate(shape.fits):
             if position not in self.layout.positions:
-                faults.add(
+                unknown_name(
+                    position,
+                    self.layout.positions,
+                    "unknown-position",
+                    "a position",
                     document,
                     (*loc, "fits", i),
-                    "unknown-position",
-                    repr(position),
-                    "a position",
-                    nearest(position, self.layout.positions),
+                    faults,
                 )
             elif position not in homes:
                 faults.add(

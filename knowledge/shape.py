@@ -80,6 +80,13 @@ def nearest_part(name: str, parts: Mapping[str, Part], position: str = "") -> st
     )
 
 
+def unknown_name(
+    name: str, known: Iterable[str], code: str, what: str, document: Document, loc: Loc, faults: Faults
+) -> None:
+    """A fault for a name that is none of the known ones, with the nearest that is."""
+    faults.add(document, loc, code, repr(name), what, nearest(name, known))
+
+
 def known_names(
     names: Iterable[str], known: Iterable[str], code: str, what: str, document: Document, loc: Loc, faults: Faults
 ) -> tuple[str, ...]:
@@ -90,7 +97,7 @@ def known_names(
         if name in words:
             good.append(name)
         else:
-            faults.add(document, (*loc, i), code, repr(name), what, nearest(name, words))
+            unknown_name(name, words, code, what, document, (*loc, i), faults)
     return tuple(good)
 
 

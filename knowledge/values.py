@@ -14,7 +14,7 @@ from shared.reading import Read, ReadingError, read_quantity
 from shared.units import measures
 
 from .documents import Document, Faults, Loc, said
-from .shape import nearest
+from .shape import nearest, unknown_name
 
 WORDS_FOR_UNKNOWN = ("unknown", "?", "")
 # How a person writes that a number is not known better than so much each way.
@@ -115,7 +115,7 @@ def evidence_at(word: str, document: Document, loc: Loc, faults: Faults) -> Evid
     """Read how something is known."""
     found = EVIDENCE_WORDS.get(word)
     if found is None:
-        faults.add(document, loc, "unknown-word", repr(word), "how it is known", nearest(word, EVIDENCE_WORDS))
+        unknown_name(word, EVIDENCE_WORDS, "unknown-word", "how it is known", document, loc, faults)
         return Evidence.GUESSED
     return found
 
@@ -160,7 +160,7 @@ def value_at(
         faults.add(document, loc, "bad-value", f'"{error.text}"', f"{attribute.title} from {error.valid}", error.mend)
     except _UnknownWord as error:
         word = str(error)
-        faults.add(document, loc, "unknown-word", repr(word), f"a {attribute.title}", nearest(word, attribute.one_of))
+        unknown_name(word, attribute.one_of, "unknown-word", f"a {attribute.title}", document, loc, faults)
     return UNKNOWN
 
 
@@ -198,13 +198,8 @@ def values_at(
     for name, entry in stated.items():
         attribute = attributes.get(name)
         if attribute is None:
-            faults.add(
-                document,
-                (*loc, name),
-                "unknown-attribute",
-                f"{name!r}",
-                f"an attribute of {what}",
-                nearest(name, attributes),
+            unknown_name(
+                name, attributes, "unknown-attribute", f"an attribute of {what}", document, (*loc, name), faults
             )
             continue
         found[name] = value_at(entry, attribute, evidence, document, (*loc, name), faults)
