@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from knowledge.parts import years_in
-from knowledge.yard_list import YardCar
+from knowledge.yard_car import YardCar
 from shared.part import Donor, Part
 from shared.verdict import Verdict
 

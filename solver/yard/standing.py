@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 
-from knowledge.yard_list import YardCar, walking_key
+from knowledge.yard_car import YardCar, walking_key
 from knowledge.yard_notes import NoteSaid, said_of
 from shared.interface import WORD
 from shared.part import Donor, Part

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from knowledge.yard_list import MOST_CARS, YardCar, options_of, read_cars, walking_key, years_of
+from knowledge.yard_car import YardCar
+from knowledge.yard_list import MOST_CARS, read_cars
 from shared.faults import BadInput, Fault
 
 
@@ -72,42 +73,11 @@ def test_control_and_direction_marks_do_not_get_through(tmp_path: Path) -> None:
     assert found[0].notes == "red [31m gone"
 
 
-@pytest.mark.parametrize(
-    ("text", "years"),
-    [
-        ("1997", (1997, 1997)),
-        ("97", (1997, 1997)),
-        ("'97", (1997, 1997)),
-        ("05", (2005, 2005)),
-        ("MY1998", (1998, 1998)),
-        ("1996-1998", (1996, 1998)),
-        ("1996/97", (1996, 1997)),
-        ("98 to 02", (1998, 2002)),
-        ("199?", (1990, 1999)),
-        ("199x", (1990, 1999)),
-        ("90s", (1990, 1999)),
-        ("1997.0", (1997, 1997)),
-    ],
-)
-def test_years_as_people_write_them(text: str, years: tuple[int, int]) -> None:
-    assert years_of(text) == (years, "")
-
-
 @pytest.mark.parametrize("text", ["yes", "1998-1996", "19997", "3.1", "1850", "97 98 99", "-1997"])
 def test_what_is_no_year_is_a_fault_with_its_line(tmp_path: Path, text: str) -> None:
     (fault,) = faults(tmp_path, f"make,model,year\nOrrin,Marram,1999\nOrrin,Marram,{text}\n")
     assert (fault.line, fault.code) == (3, "bad-years")
     assert fault.mend
-
-
-def test_options_as_people_separate_them() -> None:
-    assert options_of("tow pack; limited slip + alloy and sunroof") == ("tow pack", "limited slip", "alloy", "sunroof")
-    assert options_of("None") == ()
-
-
-def test_rows_are_walked_in_the_order_of_their_numbers() -> None:
-    rows = ["", "B1", "A10", "a2", "A2b", "12", "2", "A2"]
-    assert sorted(rows, key=walking_key) == ["2", "12", "a2", "A2", "A2b", "A10", "B1", ""]
 
 
 def test_all_faults_of_a_list_at_once(tmp_path: Path) -> None:
