@@ -19,7 +19,6 @@ from shared.layout import Condition, Join, Layout, Position, Quantity, Requireme
 
 from .condition import FORMAT as CONDITION
 from .condition import read_wear
-from .dataflow import inputs_of
 from .documents import Document, Faults, Loc, check_format, check_version, read
 from .expressions import Names, Reader
 from .folders import yaml_files
@@ -27,6 +26,7 @@ from .layout_kinds import attribute_of, interface_of, kind_of, port_of
 from .layout_shapes import LayoutShape, QuantityShape, RequirementShape
 from .layout_work import read_work
 from .layouts import EFFORT
+from .quantities import inputs_of
 from .sentences import quotes_at
 from .shape import known_names, nearest, shaped, unknown_name
 from .values import evidence_at, values_at

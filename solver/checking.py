@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from knowledge.dataflow import inputs_of
 from knowledge.folders import called_yaml
 from knowledge.garage import Garage, read_goal
+from knowledge.quantities import inputs_of
 from knowledge.readable import VEHICLE
 from shared.evidence import Evidence, Value
 from shared.faults import BadInput, Fault

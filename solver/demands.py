@@ -6,8 +6,9 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from knowledge.dataflow import Dataflow, Domains, Result, to_measure
+from knowledge.dataflow import Dataflow
 from knowledge.layouts import EFFORT
+from knowledge.quantities import Domains, Result, to_measure
 from shared.goal import Goal, Limit
 from shared.interface import WORD
 from shared.layout import Condition, Input, Requirement

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
 
-from knowledge.dataflow import Build, Dataflow
+from knowledge.dataflow import Dataflow
 from knowledge.formulas import formulas
 from knowledge.garage import read_goal
+from knowledge.quantities import Build
 from shared.faults import BadInput, Fault
 from shared.layout import Call, Choice, Layout, Quantity, Way
 from shared.ranges import Range

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from knowledge.dataflow import inputs_of
+from knowledge.quantities import inputs_of
 from knowledge.readable import VEHICLE
 from shared.layout import Input
 from shared.part import Part

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from knowledge.dataflow import Dataflow, scopes
+from knowledge.dataflow import Dataflow
 from knowledge.garage import Garage, read_goal
+from knowledge.quantities import scopes
 from shared.evidence import Evidence, Value
 from shared.part import Part
 from shared.ranges import Range
