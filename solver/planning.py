@@ -17,10 +17,10 @@ from shared.units import System, finer_between, show_number
 from shared.verdict import Verdict
 
 from .counting import combinations_of
-from .demands import hold
 from .explain.ledger import ledger as ledger_of
 from .explain.questions import Questions
 from .explain.refusal import refusal
+from .holding import hold
 from .problem import Problem, build_problem
 from .relations import Build, Relation
 from .search.engines import EngineName, engine

@@ -21,7 +21,7 @@ from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict
 from shared.wear import Described, End, WearLimit
 
-from .demands import hold
+from .holding import hold
 from .relations import Build, Relation
 
 OF_THE_CAR = "condition of the car"

@@ -13,7 +13,7 @@ from shared.ranges import Range
 from shared.units import System, show_number
 from shared.verdict import Verdict
 
-from ..demands import hold
+from ..holding import hold
 from ..mating import Meeting
 from ..problem import Problem
 from ..relations import Build, Relation

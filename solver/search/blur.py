@@ -27,7 +27,7 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.verdict import Verdict
 
-from ..demands import hold
+from ..holding import hold
 from ..problem import Problem
 from ..scoring import cents
 from .factors import NEVER, Group, Groups, Table

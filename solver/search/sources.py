@@ -15,7 +15,7 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.verdict import Verdict
 
-from ..demands import plain
+from ..holding import plain
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..scoring import cents

@@ -1,0 +1,181 @@
+"""The requirements of a layout as relations."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from knowledge.quantities import Domains, Result
+from shared.interface import WORD
+from shared.layout import Input, Requirement
+from shared.ranges import Range
+from shared.verdict import Reason, Side, Verdict
+
+from .asked import Asked
+from .holding import Held, hold, plain
+from .relations import Build, Known, Outlook, Relation
+
+
+def _asked(rule: Requirement) -> list[Input]:
+    """The subject of a rule and its limits, in order."""
+    return [i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None]
+
+
+@dataclass(frozen=True)
+class Requirements(Asked):
+    """Turns requirements into relations for one car, catalogue and goal."""
+
+    def requirement(self, rule: Requirement) -> Relation:
+        """A requirement as a relation."""
+        condition = rule.when
+        inputs = tuple(i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None)
+        asked = (*inputs, *(item for item, _ in condition.words))
+        direct = {*condition.changed, *condition.fitted, *(i.name for i in asked if i.source == "part")}
+        scope = self.somewhere(tuple(sorted(direct.union(*(self.scope_of(i) for i in asked)))))
+
+        def judge(build: Build) -> Verdict:
+            if not self.speaks(condition, build):
+                return Verdict.FITS
+            return self._judge_rule(rule, build)
+
+        def explain(build: Build) -> tuple[Reason, ...]:
+            if not self.speaks(condition, build):
+                return ()
+            reason = self._rule_reason(rule, build)
+            return () if reason is None else (reason,)
+
+        def rough(build: Build, known: Known) -> Outlook:
+            if not self.speaks(condition, build, known):
+                return Outlook(Verdict.FITS, False)
+            if rule.subject is None:
+                return Outlook(Verdict.CHECK, False)
+            return self._outlook(rule, [self.look_up(i, build, known) for i in _asked(rule)])
+
+        return Relation(
+            rule.id,
+            "requirement",
+            scope,
+            judge,
+            explain,
+            rule.severity,
+            rule.says,
+            rule.source,
+            uses=tuple(i for i in asked if i.source == "quantity"),
+            parts=tuple(sorted(direct)),
+            bound=self._rule_bound(rule),
+            rough=rough,
+            looks_at=self.looks_at_of(asked, condition.changed),
+        )
+
+    def _judge_rule(self, rule: Requirement, build: Build) -> Verdict:
+        """The verdict of a rule that speaks; true bounds are looked for only where rough ones leave a doubt."""
+        if rule.subject is None:
+            return Verdict.CHECK
+        rough = self._outlook(rule, [self.look_up(i, build) for i in _asked(rule)])
+        if rough.verdict is Verdict.CHECK and rough.open:
+            return self._outlook(rule, [self.sharp(i, build) for i in _asked(rule)]).verdict
+        return rough.verdict
+
+    def _outlook(self, rule: Requirement, results: Sequence[Result]) -> Outlook:
+        """The verdict on the values of a rule's inputs, and whether sharper bounds could still change it."""
+        found = results[0]
+        if found.impossible:
+            return Outlook(Verdict.NO, False)
+        if any(r.value is None for r in results):
+            return Outlook(Verdict.CHECK, False)
+        if rule.one_of or isinstance(found.value, str):
+            verdict = Verdict.FITS if found.value in rule.one_of else Verdict.NO
+        else:
+            assert found.value is not None
+            limits = iter(r.value for r in results[1:])
+            low = None if rule.at_least is None else next(limits)
+            high = None if rule.at_most is None else next(limits)
+            if isinstance(low, str) or isinstance(high, str):
+                return Outlook(Verdict.CHECK, False)
+            verdict = hold(found.value, low, high).verdict
+        if found.evidence < self.goal.trust and verdict is Verdict.FITS:
+            return Outlook(Verdict.CHECK, False)
+        return Outlook(verdict, not all(r.sharp for r in results))
+
+    def _ends(self, rule: Requirement, build: Build) -> tuple[Result | None, Result | None]:
+        low = None if rule.at_least is None else self.sharp(rule.at_least, build)
+        high = None if rule.at_most is None else self.sharp(rule.at_most, build)
+        return low, high
+
+    def _rule_bound(self, rule: Requirement) -> Callable[[Domains], Verdict] | None:
+        held = plain(rule)
+        if held is None:
+            return None
+        name, low, high = held
+
+        def bound(domains: Domains) -> Verdict:
+            hull = self.flow.hull(name, domains)
+            return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
+
+        return bound
+
+    def _rule_reason(self, rule: Requirement, build: Build) -> Reason | None:
+        verdict = self._judge_rule(rule, build)
+        if verdict is Verdict.FITS:
+            return None
+        if rule.subject is None:
+            nothing = Side("the build gives", "this build", "what it concerns", None, WORD)
+            asked = Side("the rule demands", rule.id, rule.measure_first or rule.says, None, WORD)
+            return Reason(
+                rule.id,
+                verdict,
+                rule.says,
+                nothing,
+                asked,
+                None,
+                WORD,
+                rule.source,
+                needs=(rule.measure_first or rule.says,),
+            )
+        measure = self.measure_of(rule.subject)
+        found = self.sharp(rule.subject, build)
+        left = Side(
+            "the build gives",
+            self._who(rule.subject, build),
+            self._what(rule.subject),
+            found.value,
+            measure,
+            found.evidence,
+        )
+        needs = list(found.missing)
+        if rule.one_of:
+            right = Side("the rule demands", rule.id, "one of", " or ".join(rule.one_of), WORD)
+            return Reason(rule.id, verdict, rule.says, left, right, None, WORD, rule.source, tuple(needs))
+        low, high = self._ends(rule, build)
+        for end in (low, high):
+            needs += [] if end is None else list(end.missing)
+        limits = [None if e is None or not isinstance(e.value, Range) else e.value for e in (low, high)]
+        held = (
+            hold(found.value, *limits)
+            if isinstance(found.value, Range)
+            else Held(verdict, limits[0] or limits[1], limits[0] is not None)
+        )
+        right = Side("the rule demands", rule.id, "at least" if held.lower else "at most", held.limit, measure)
+        if not needs and verdict is Verdict.CHECK:
+            needs = list(self.uncertain(found, build))
+        return Reason(
+            rule.id,
+            verdict,
+            rule.says,
+            left,
+            right,
+            held.gap or None,
+            measure,
+            rule.source,
+            tuple(dict.fromkeys(needs)),
+            found.trouble,
+        )
+
+    def _who(self, item: Input, build: Build) -> str:
+        if item.source == "part":
+            part = build[item.name]
+            return f"{item.name.replace('_', ' ')}, {part.name if part is not None else 'none'}"
+        return "this build"
+
+    def _what(self, item: Input) -> str:
+        return (item.path if item.source == "part" else item.name).replace("_", " ").replace(".", " ")
