@@ -9,9 +9,11 @@ from typing import TYPE_CHECKING
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown
 from shared.shown import ReasonShown
 
-from .explain.text import conflict_lines, counted, ledger_lines, refused_headline, relaxation_lines
+from .explain.conflict_text import conflict_lines
+from .explain.ledger_text import ledger_lines
+from .explain.relaxation_text import refused_headline, relaxation_lines
 from .tables import table
-from .words import sentence
+from .words import counted, sentence
 
 if TYPE_CHECKING:
     from .checking import CheckDocument

@@ -85,3 +85,8 @@ def sentence(reason: ReasonShown) -> str:
     if reason.gap:
         text += f": {reason.gap} off"
     return text
+
+
+def counted(count: int, word: str) -> str:
+    """A number of things in words."""
+    return f"{count:,} {word}{'' if count == 1 else 's'}"

@@ -19,6 +19,7 @@ from ..search.certainty import certain_build, none_certain
 from ..search.counts import Counter
 from ..search.enumeration import Found, LimitReached
 from ..search.possible import Reply
+from ..words import counted
 from .budget import Budget
 from .document import Answer, Question, WhyDocument
 from .ledger import ledger
@@ -26,9 +27,9 @@ from .mending import relaxed
 from .pairs import conflicts_of, together_words
 from .questions import GOAL, Conflict, Line, Questions, part_line
 from .refusal import MOST_SIZE, refusal
+from .relaxation_text import refused_headline
 from .relaxing import Relaxing
 from .showing import conflict_shown, standing
-from .text import counted, refused_headline
 from .together import Together, chosen_parts
 from .usable import Usability, lines_in
 

@@ -7,7 +7,7 @@ from shared.units import System
 
 from ..explain.questions import Questions, goal_lines
 from ..explain.refusal import refusal
-from ..explain.text import refused_headline
+from ..explain.relaxation_text import refused_headline
 from ..graph.model import graph_of_build
 from ..graph.showing import showing
 from ..graph.sources import clashing_build

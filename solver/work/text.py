@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from ..folding import fitted
 from ..tables import table
+from ..words import counted
 from .document import NoWork, PartAtWork, StepShown, SupplyShown, TorqueShown, WorkDocument
 
 PAPER = 112  # columns of a sheet for the bench
@@ -169,14 +170,10 @@ def _mark(grade: str) -> str:
 def _drives(document: WorkDocument) -> list[str]:
     number = {step.id: step.number for step in document.steps}
     return [
-        f"  - step {number[drive.step]} ({drive.does.split(':')[0]}): {_counted(drive.checks, 'check')} before it, "
+        f"  - step {number[drive.step]} ({drive.does.split(':')[0]}): {counted(drive.checks, 'check')} before it, "
         "each found good"
         for drive in document.drives
     ]
-
-
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _later(document: WorkDocument, torques: Mapping[str, TorqueShown]) -> list[str]:
