@@ -5,10 +5,10 @@ The one mechanism behind the refusals of ``plan``, ``why`` and ``graph``.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from shared.explained import ConflictShown, MendShown, RelaxationShown
+from shared.explained import ConflictShown, RelaxationShown
 from shared.units import System
 from shared.verdict import Verdict
 
@@ -16,7 +16,8 @@ from ..problem import Problem
 from ..relations import Relation
 from ..words import VERDICT_WORDS
 from .mending import relaxed
-from .questions import Line, Questions
+from .minimal import MinimalSets
+from .questions import Conflict, Line, Questions
 from .relaxing import Relaxing
 from .showing import conflict_shown, relaxation_shown
 
@@ -42,17 +43,7 @@ def refusal(questions: Questions, units: System, thorough: bool = False) -> Refu
     lines = questions.lines
     sets = questions.sets(lines, MOST_SIZE)
     relaxing = Relaxing(questions, units)
-    conflicts = []
-    for members in sets.conflicts:
-        involved = [lines[i] for i in members]
-        conflict = questions.rules_behind(involved, thorough)
-        conflict = replace(conflict, minimal=conflict.minimal and members not in sets.unproved)
-        mends: Sequence[MendShown] = ()
-        untold = questions.budget.untold
-        moves = relaxing.singly(involved)
-        complete = questions.budget.untold == untold
-        mends = relaxed(questions.problem, moves, {}, units)
-        conflicts.append(conflict_shown(questions, conflict, moves, units, mends, complete))
+    conflicts = [told for _, told in _told(relaxing, sets, units, thorough)]
     found = _relaxed(relaxing, [[lines[i] for i in members] for members in sets.corrections], lines, units)
     if any(one.verdict != VERDICT_WORDS[Verdict.FITS] for one in found):
         surely = Questions(questions.problem, certain=True)
@@ -69,6 +60,22 @@ def refusal(questions: Questions, units: System, thorough: bool = False) -> Refu
     return Refusal(tuple(conflicts), sets.complete, _ordered(found), tuple(remarks))
 
 
+def _told(
+    relaxing: Relaxing, sets: MinimalSets, units: System, thorough: bool
+) -> Iterator[tuple[Conflict, ConflictShown]]:
+    """Every conflict, and as it comes out."""
+    questions, lines = relaxing.questions, relaxing.questions.lines
+    for members in sets.conflicts:
+        involved = [lines[i] for i in members]
+        conflict = questions.rules_behind(involved, thorough)
+        conflict = replace(conflict, minimal=conflict.minimal and members not in sets.unproved)
+        untold = questions.budget.untold
+        moves = relaxing.singly(involved)
+        complete = questions.budget.untold == untold
+        mends = relaxed(questions.problem, moves, {}, units)
+        yield conflict, conflict_shown(questions, conflict, moves, units, mends, complete)
+
+
 def _relaxed(
     relaxing: Relaxing, corrections: Sequence[Sequence[Line]], lines: Sequence[Line], units: System
 ) -> list[RelaxationShown]:
@@ -77,21 +84,20 @@ def _relaxed(
     return [relaxation_shown(problem, made, units) for given in corrections for made in relaxing.relax(given, lines)]
 
 
-def independent_conflicts(problem: Problem) -> list[list[Relation]]:
+def independent_conflicts(problem: Problem, units: System = "metric") -> list[tuple[list[Relation], ConflictShown]]:
     """Minimal conflicts that share no line of the goal: each must be answered, whatever is done about the others.
 
-    Empty where a build meets the goal, and where no conflict could be told.
+    Each is told as the refusal of a plan tells it.  Empty where a build meets the goal, and where no conflict could be
+    told.
     """
     questions = Questions(problem)
-    lines = questions.lines
-    found: list[list[Relation]] = []
+    sets = questions.sets(questions.lines, MOST_SIZE)
+    found: list[tuple[list[Relation], ConflictShown]] = []
     taken: set[Line] = set()
-    for members in questions.sets(lines, MOST_SIZE).conflicts:
-        involved = [lines[i] for i in members]
-        if taken.isdisjoint(involved):
-            taken.update(involved)
-            conflict = questions.rules_behind(involved)
-            found.append([*questions.needed(conflict), *conflict.rules])
+    for conflict, told in list(_told(Relaxing(questions, units), sets, units, False)):
+        if taken.isdisjoint(conflict.lines):
+            taken.update(conflict.lines)
+            found.append(([*questions.needed(conflict), *conflict.rules], told))
     return found
 
 

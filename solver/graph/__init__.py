@@ -5,6 +5,7 @@
 ``hanging``     on which positions a verdict hangs
 ``nodes``, ``model``   the networkx graph of a build
 ``sources``     which build: a plan's, a goal's best, chosen parts, a refusal
+``otherwise``   what the text of a refusal says where the build drawn says something else
 ``showing``     the part of it that answers one question
 ``neighbours``  what a part touches, and what would change with it
 ``written``     GraphML, JSON node-link, DOT, Mermaid
@@ -76,7 +77,7 @@ def graph_of(
 
         return neighbours(source, around, units, build)
     found = drawn(source, build, parts, units)
-    return graph_of_build(found.problem, found.build, units, found.conflicts, found.title, found.wants)
+    return graph_of_build(found.problem, found.build, units, found.conflicts, found.title, found.wants, found.otherwise)
 
 
 def write(graph: Graph, to: Format) -> str | bytes:

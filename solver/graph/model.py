@@ -15,7 +15,8 @@ Nodes (``type``)
 
 Edges
     a mate joins the two ends that meet; a rule is joined to every part it looks at.  Each has ``relation``,
-    ``kind``, ``severity``, ``verdict``, both sides, ``margin``, ``gap`` and ``reference`` (where the rule is from).
+    ``kind``, ``severity``, ``verdict``, both sides, ``margin``, ``gap`` and ``reference`` (where the rule is from);
+    a member of a conflict also ``otherwise``, the numbers of the conflict's text where they are others.
 
 ``conflicts`` (on nodes, only where there are several) names by number those a node is part of.
 
@@ -26,6 +27,7 @@ Edges
 from __future__ import annotations
 
 from collections.abc import Sequence
+from types import MappingProxyType
 from typing import TypeAlias
 
 import networkx as nx
@@ -42,6 +44,7 @@ from ..words import VERDICT_WORDS
 from .hanging import deciding_positions
 from .nodes import body_node, effort_of, part_node, spans_of
 from .numbers import Numbers, Plain, compared, room_of, ruled
+from .otherwise import Otherwise, tell_otherwise
 from .plain import plain
 
 BODY = "body"
@@ -59,12 +62,13 @@ def graph_of_build(
     conflicts: Sequence[Sequence[Relation]] = (),
     title: str = "",
     wants: bool = True,
+    otherwise: Otherwise = MappingProxyType({}),
 ) -> Graph:
     """The graph of one build; each of ``conflicts`` is a set of relations that cannot all hold.
 
     Members of the first carry ``conflict`` 1, of the second 2; everything else 0.  With conflicts given, only they
     make a clash: what else the build breaks is beside the point.  Without ``wants`` the goal's own lines are left
-    out.
+    out.  ``otherwise`` is what the text of the conflicts says of their members, by relation.
     """
     together = {r.name: i for i, members in reversed(list(enumerate(conflicts, 1))) for r in members}
     places = problem.garage.layout.positions
@@ -95,6 +99,7 @@ def graph_of_build(
             _add_belonging(found, relation, build, conflicting)
         elif wants or relation.kind not in _GOAL:
             _add_rule(found, problem, relation, build, units, conflicting)
+    tell_otherwise(found, otherwise)
     _add_standings(found, bool(together))
     if len(conflicts) > 1:
         _add_conflicts(found)

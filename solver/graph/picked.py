@@ -103,7 +103,8 @@ def note_of(data: dict[str, object], ends: tuple[str, ...], more: str = "") -> N
     needs = str(data.get("needs") or "").replace("_", " ")
     if needs and needs in sides:
         sides = ""
-    told = [str(data.get("says", "")), sides and (f"{sides}: {gap}" if gap else sides), needs, more]
+    numbers = sides and (f"{sides}: {gap}" if gap else sides)
+    told = [str(data.get("says", "")), numbers, str(data.get("otherwise", "")), needs, more]
     text = ". ".join(dict.fromkeys(x.rstrip(".") for x in told if x))
     return Note(_NOTE_TAGS[str(data["severity"]), str(data["verdict"])], title, text, ends)
 

@@ -81,6 +81,12 @@ def _ended(lines: list[str], more: str) -> list[str]:
 
 
 def _numbers(data: dict[str, object], room: float) -> list[str]:
+    """Both sides on this build, and what else the text of a conflict says of them."""
+    more = str(data.get("otherwise", ""))
+    return [*_sides(data, room), *(wrapped(more, SMALL, room, 2) if more else [])]
+
+
+def _sides(data: dict[str, object], room: float) -> list[str]:
     """Both sides, and by how much they miss one another; what to measure where that is not known."""
     gap = f"{data['gap']} off" if data.get("gap") else ""
     left, right = str(data.get("left", "")), str(data.get("right", ""))

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
 from pydantic import ValidationError
 
 from knowledge.garage import read_goal
+from shared.explained import ConflictShown
 from shared.faults import BadInput, Fault
 from shared.part import Part
 from shared.plan import PLAN_FORMAT, PLAN_VERSION, BuildShown, PlanDocument
@@ -22,6 +23,7 @@ from ..explain.refusal import independent_conflicts
 from ..problem import Problem, build_problem
 from ..relations import Build, Relation
 from ..search.best import best_builds
+from .otherwise import Otherwise, otherwise
 from .plain import clipped
 
 MOST_BYTES = 50_000_000
@@ -33,7 +35,7 @@ T = TypeVar("T")
 class Drawn:
     """A build to draw; each of ``conflicts`` is a set of relations that cannot all hold, if it comes from a refusal.
 
-    ``wants`` tells whether the goal's own lines are part of the question.
+    ``wants`` tells whether the goal's own lines are part of the question, ``otherwise`` what the conflicts' text says.
     """
 
     problem: Problem
@@ -41,6 +43,7 @@ class Drawn:
     conflicts: tuple[tuple[Relation, ...], ...] = ()
     title: str = ""
     wants: bool = True
+    otherwise: Otherwise = field(default_factory=dict)
 
 
 def _bad(file: Path, code: str, found: str, expected: str, mend: str = "") -> BadInput:
@@ -134,13 +137,13 @@ def build_of(problem: Problem, shown: BuildShown, source: Path) -> Build:
 class Opened:
     """A plan's file or a goal, read: its problem and the build asked for; ``None`` where there is none.
 
-    ``named`` holds the names of the relations of each conflict a plan's file tells of.
+    ``conflicts`` are those a plan's file tells of.
     """
 
     problem: Problem
     goal_file: Path
     build: Build | None
-    named: tuple[frozenset[str], ...] = ()
+    conflicts: tuple[ConflictShown, ...] = ()
 
 
 def opened(source: Path, number: int = 1, units: System = "metric") -> Opened:
@@ -156,8 +159,7 @@ def opened(source: Path, number: int = 1, units: System = "metric") -> Opened:
         return Opened(problem, goal_file, _numbered(found, number, source).build if found else None)
     if document.builds:
         return Opened(problem, goal_file, build_of(problem, _numbered(document.builds, number, source), source))
-    named = tuple(frozenset(r for m in some.members for r in m.relations) for some in document.conflicts)
-    return Opened(problem, goal_file, None, named)
+    return Opened(problem, goal_file, None, document.conflicts)
 
 
 def drawn(source: Path, number: int = 1, parts: Sequence[str] = (), units: System = "metric") -> Drawn:
@@ -175,8 +177,14 @@ def drawn(source: Path, number: int = 1, parts: Sequence[str] = (), units: Syste
         return _chosen(problem, problem.stock if found.build is None else found.build, parts, source)
     if found.build is not None:
         return Drawn(problem, found.build)
-    conflicts = [[r for r in problem.hard if r.name in names] for names in found.named]
-    return refused(problem, conflicts or independent_conflicts(problem), number, source)
+    told = [(_members(problem, some), some) for some in found.conflicts] or independent_conflicts(problem, units)
+    made = refused(problem, [relations for relations, _ in told], number, source)
+    return replace(made, otherwise=otherwise(conflict for _, conflict in told))
+
+
+def _members(problem: Problem, conflict: ConflictShown) -> list[Relation]:
+    names = {r for member in conflict.members for r in member.relations}
+    return [r for r in problem.hard if r.name in names]
 
 
 def _numbered(builds: Sequence[T], number: int, source: Path) -> T:

@@ -80,7 +80,8 @@ def lines_of(data: dict[str, object]) -> list[str]:
 
 def _both(data: dict[str, object]) -> str:
     text = str(data.get("sides") or " / ".join(str(data[k]) for k in ("left", "right") if data.get(k)))
-    return f"{text}: {data['gap']} off" if data.get("gap") else text
+    told = f"{text}: {data['gap']} off" if data.get("gap") else text
+    return f"{told}; {data['otherwise']}" if data.get("otherwise") else told
 
 
 def edge_line(data: dict[str, object]) -> str:

@@ -9,6 +9,7 @@ from ..explain.questions import Questions, goal_lines
 from ..explain.refusal import refusal
 from ..explain.relaxation_text import refused_headline
 from ..graph.model import graph_of_build
+from ..graph.otherwise import otherwise
 from ..graph.showing import showing
 from ..graph.sources import clashing_build
 from ..problem import Problem
@@ -48,7 +49,8 @@ def _clash(questions: Questions, conflict: ConflictShown, number: int, units: Sy
     build = clashing_build(questions, [relations])
     drawn = None
     if build is not None:
-        graph = graph_of_build(problem, build, units, [relations], f"Conflict {number}: {title}")
+        head = f"Conflict {number}: {title}"
+        graph = graph_of_build(problem, build, units, [relations], head, otherwise=otherwise([conflict]))
         drawn = picture(showing(graph, "conflict"))
     members = tuple(
         MemberOf(

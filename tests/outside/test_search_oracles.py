@@ -138,7 +138,7 @@ def test_conflicts_are_conflicts_and_minimal(seed: int, tmp_path: Path) -> None:
     def held(relations: list[Relation]) -> bool:
         return any(all(r.verdict(build) is not Verdict.NO for r in relations) for build in builds)
 
-    conflicts = independent_conflicts(problem)
+    conflicts = [members for members, _ in independent_conflicts(problem)]
     assert bool(conflicts) == (not by_enumeration(problem))
     for members in conflicts:
         assert not held(members)

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from shared.faults import BadInput
-from solver import plan
+from solver import demo_goal, plan
 from solver.graph import clashes_in, graph, graph_of, showing
-from solver.graph.model import BODY
+from solver.graph.model import BODY, Graph
 
 
 def test_every_attribute_is_a_plain_type(trailer: Path) -> None:
@@ -109,6 +109,34 @@ def test_a_refusal_is_drawn_as_the_clash_and_the_lines_that_pull_on_it(trailer: 
     edge = found.edges["spring", "axle", "spring-on-axle"]
     assert edge["verdict"] == "does not fit" and edge["gap"] == "97.0 mm" and edge["conflict"] == 1
     assert found.nodes["rule:use at axle"]["right"] == "wanted axle-big"
+
+
+def words_of(found: Graph, relation: str) -> set[str]:
+    """What the picture's things say of a relation: both sides, by how much, and what else the text says."""
+    things = [data for _, data in found.nodes(data=True)] + [data for _, _, data in found.edges(data=True)]
+    keys = ("left", "right", "gap", "otherwise")
+    return {
+        " ".join(str(d.get(k, "")) for k in keys) for d in things if d.get("relation") == relation and d["conflict"]
+    }
+
+
+@pytest.mark.parametrize("goal", ["clash", "impossible"])
+def test_a_member_of_a_conflict_has_the_numbers_of_its_text(goal: str, tmp_path: Path) -> None:
+    """Also where it holds on the build drawn, which breaks another member: the text tells of a build each."""
+    document = plan(demo_goal(goal))
+    (tmp_path / "plan.json").write_text(document.model_dump_json())
+    looked_at = 0
+    for source in (demo_goal(goal), tmp_path / "plan.json"):
+        for number, conflict in enumerate(document.conflicts, 1):
+            found = graph_of(source, build=number)
+            for member in conflict.members:
+                if member.kind in ("rule", "limit") and member.reasons:
+                    reason = member.reasons[0]
+                    said = [w for name in member.relations for w in words_of(found, name)]
+                    assert said, member.name
+                    assert all(reason.left.value in w and (reason.gap or "") in w for w in said), (member.name, said)
+                    looked_at += 1
+    assert looked_at >= 8
 
 
 @pytest.mark.parametrize(
