@@ -8,6 +8,7 @@ import sys
 from enum import IntEnum
 from importlib import import_module
 from io import TextIOWrapper
+from shutil import get_terminal_size
 from typing import Annotated
 
 import typer
@@ -75,8 +76,13 @@ def quicken() -> None:
 
 
 def remark(text: str) -> None:
-    """Say something beside the answer, on stderr."""
-    print(visible(text), file=sys.stderr)
+    """Say something beside the answer, on stderr; on a screen its lines are broken to the width."""
+    text = visible(text)
+    if sys.stderr.isatty():
+        from ..folding import fitted
+
+        text = fitted(text, get_terminal_size().columns)
+    print(text, file=sys.stderr)
 
 
 def main() -> None:

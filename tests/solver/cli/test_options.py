@@ -82,3 +82,17 @@ def test_only_an_answer_in_words_on_a_screen_is_broken(monkeypatch: pytest.Monke
         monkeypatch.setenv("COLUMNS", "60")
         answer(long, None, words=words)
         assert (told.getvalue() != long + "\n") is broken
+
+
+def test_a_fault_on_a_small_screen_is_broken_between_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    fault = (
+        "parts.yaml:18: '13.6'; expected a length in mm, cm, m, km, in, ft or mile\n    mend: did you mean '13.6 mm'?"
+    )
+    for screen in (True, False):
+        told = io.StringIO()
+        told.isatty = lambda screen=screen: screen  # type: ignore[method-assign,misc]
+        monkeypatch.setattr("sys.stderr", told)
+        monkeypatch.setenv("COLUMNS", "40")
+        remark(fault)
+        assert told.getvalue().split() == fault.split()
+        assert (max(map(len, told.getvalue().split("\n"))) <= 40) is screen
