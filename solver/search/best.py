@@ -159,7 +159,8 @@ class _Search:
     def _kept(tables: Tables, bucket: int, limit: int) -> Bounds:
         """The bounds of what is left within the limit, and within the money."""
         least = 0
-        for counted in SPENT if tables.money is not None else ():
+        # What is bought is part of the score: within a limit as low as the money no build spends too much.
+        for counted in SPENT if tables.money is not None and limit > tables.money else ():
             most = limit if counted.score else 0
             dear = tables.keep(tables.bounds(bucket, counted), most, counted)
             if dear.total > most:

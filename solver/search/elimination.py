@@ -20,7 +20,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .factors import CAP, NEVER, Factor, Table, min_out, product
+from .factors import CAP, MOST_ADDED, NEVER, Factor, Table, expanded, margins, min_out, product
 
 
 @dataclass
@@ -92,7 +92,7 @@ def _tree(sizes: Sequence[int], factors: Sequence[Factor], order: Sequence[int],
                 cells = 1.0
                 for u in union:
                     cells *= sizes[u]
-                if cells <= most_cells or union == scope:
+                if (cells <= most_cells or union == scope) and len(members) < MOST_ADDED - 1:
                     scope |= set(factor.scope)
                     members.append((factor, child))
                     break
@@ -110,11 +110,16 @@ def _tree(sizes: Sequence[int], factors: Sequence[Factor], order: Sequence[int],
             for child in node.children:
                 nodes[child].parent = number
             table = product([f for f, _ in members], ordered, sizes)
-            node.up = min_out(table, ordered, [u for u in ordered if u != v])
+            node.up = _capped(min_out(table, ordered, [u for u in ordered if u != v]))
             nodes.append(node)
             if node.up.scope:
                 waiting[min(node.up.scope, key=rank.__getitem__)].append((node.up, number))
     return nodes
+
+
+def _capped(factor: Factor) -> Factor:
+    """The same costs, none above :data:`NEVER`."""
+    return Factor(factor.scope, np.minimum(factor.table, CAP))
 
 
 def _condensed(sizes: Sequence[int], factors: Sequence[Factor]) -> list[Factor]:
@@ -147,14 +152,12 @@ def bounds(sizes: Sequence[int], factors: Sequence[Factor], most_cells: int = 20
         ups = [up for child in node.children if (up := nodes[child].up) is not None]
         mine = [*node.factors, *ups, *([node.down] if node.down is not None else [])]
         belief = product(mine, node.scope, sizes)
-        for axis, v in enumerate(node.scope):
-            others = tuple(i for i in range(len(node.scope)) if i != axis)
-            marginal = belief.min(axis=others) if others else belief
-            np.maximum(through[v], np.minimum(marginal + elsewhere[number], CAP), out=through[v])
+        for v, least in zip(node.scope, margins(belief), strict=True):
+            np.maximum(through[v], np.minimum(np.minimum(least, CAP) + elsewhere[number], CAP), out=through[v])
         for child in node.children:
             up = nodes[child].up
             assert up is not None
             if up.scope:
-                rest = product([f for f in mine if f is not up], node.scope, sizes)
-                nodes[child].down = min_out(rest, node.scope, up.scope)
+                rest = belief - expanded(up, node.scope)
+                nodes[child].down = _capped(min_out(rest, node.scope, up.scope))
     return Bounds(total, tuple(through))

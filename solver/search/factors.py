@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import prod
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +18,10 @@ Group = tuple[int, ...]
 Groups = tuple[Group, ...]
 NEVER = 1 << 55
 CAP = np.int64(NEVER)
+# So many costs, none above NEVER, can be added up in 64 bits.
+MOST_ADDED = 200
+# Cells of a table, and values along an axis of it.
+LARGE, SHORT = 1_000, 8
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,11 +44,10 @@ def expanded(factor: Factor, scope: Sequence[int]) -> Table:
 
 
 def product(factors: Sequence[Factor], scope: Sequence[int], sizes: Sequence[int]) -> Table:
-    """The sum of all tables over ``scope``, never above :data:`NEVER`."""
+    """The sum of no more than :data:`MOST_ADDED` tables over ``scope``; above :data:`NEVER` where any refuses."""
     table = np.zeros([sizes[v] for v in scope], dtype=np.int64)
     for factor in factors:
         table += expanded(factor, scope)
-        np.minimum(table, CAP, out=table)
     return table
 
 
@@ -53,8 +57,44 @@ def projected(factor: Factor, keep: Sequence[int]) -> Factor:
 
 
 def min_out(table: Table, scope: tuple[int, ...], keep: Sequence[int]) -> Factor:
-    axes = tuple(i for i, v in enumerate(scope) if v not in keep)
-    return Factor(tuple(v for v in scope if v in keep), table.min(axis=axes) if axes else table)
+    """The least of a table over all variables of its scope but those to ``keep``."""
+    axes = [i for i, v in enumerate(scope) if v not in keep]
+    return Factor(tuple(v for v in scope if v in keep), _least_along(table, axes) if axes else table)
+
+
+def _least_along(table: Table, axes: Sequence[int]) -> Table:
+    """The least along some axes, ascending.
+
+    Along short axes of a large table numpy's own minimum takes many times as long as a minimum of slices.
+    """
+    left = list(axes)
+    while left and table.size >= LARGE:
+        axis = left.pop()
+        if table.shape[axis] > SHORT:
+            table = table.min(axis=axis)
+        else:
+            slices = [table[(slice(None),) * axis + (i,)] for i in range(table.shape[axis])]
+            table = slices[0].copy()
+            for other in slices[1:]:
+                np.minimum(table, other, out=table)
+    return table.min(axis=tuple(left)) if left else table
+
+
+def margins(table: Table) -> list[Table]:
+    """For each axis of a table the least over all the others.
+
+    Of all axes at once: the first half of them is gone along for the second and the other way round, and each half
+    again.
+
+    >>> [m.tolist() for m in margins(np.array([[3, 1, 2], [0, 5, 4]]))]
+    [[1, 0], [0, 1, 2]]
+    """
+    if table.ndim < 2:
+        return [table] * table.ndim
+    first, second = table.shape[: table.ndim // 2], table.shape[table.ndim // 2 :]
+    flat = table.reshape(prod(first), prod(second))
+    halves = _least_along(flat, [1]).reshape(first), _least_along(flat, [0]).reshape(second)
+    return [margin for half in halves for margin in margins(half)]
 
 
 def ordered(variables: Sequence[int], table: Table) -> Factor:
@@ -65,7 +105,11 @@ def ordered(variables: Sequence[int], table: Table) -> Factor:
 
 def sliced(factor: Factor, kept: Sequence[NDArray[np.int64]]) -> Factor:
     """A factor over some of the values of its variables: for each variable the numbers of those kept."""
-    return Factor(factor.scope, factor.table[np.ix_(*(kept[v] for v in factor.scope))])
+    table = factor.table
+    for axis, v in enumerate(factor.scope):
+        if len(kept[v]) < table.shape[axis]:
+            table = table.take(kept[v], axis)
+    return factor if table is factor.table else Factor(factor.scope, table)
 
 
 def spread(table: Table, groups: Sequence[Groups]) -> Table:

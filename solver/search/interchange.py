@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from knowledge.layouts import EFFORT
 from shared.layout import Input
@@ -39,6 +40,12 @@ class Interchange:
     def __post_init__(self) -> None:
         self.sights = Sights(self.problem)
 
+    @cached_property
+    def _paths(self) -> Mapping[str, tuple[str, ...]]:
+        """For every position what any quantity reads of its part."""
+        flow = self.problem.flow
+        return flow.paths([Input("quantity", name) for name in flow.scope])
+
     def _look(self, at: str) -> None:
         """Find everything that looks at a position's part, and the relations that judge that part alone."""
         looking: list[Look] = []
@@ -50,8 +57,7 @@ class Interchange:
                 alone.append(relation)
             else:
                 looking.append(relation)
-        flow = self.problem.flow
-        looking.append(flow.paths([Input("quantity", name) for name in flow.scope]).get(at, ()))
+        looking.append(self._paths.get(at, ()))
         self._looks[at], self._alone[at] = tuple(looking), tuple(alone)
 
     def key(self, at: str, part: Part | None) -> Hashable:

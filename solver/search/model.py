@@ -181,7 +181,8 @@ class Tables:
             return low
         through = tuple(costs[k] for costs, k in zip(low.through, kept, strict=True))
         if any(len(k) < size for k, size in zip(kept, self.sizes, strict=True)):
-            self.factors = [sliced(f, kept) for f in self.factors]
+            # A table that neither refuses nor costs any more says nothing.
+            self.factors = [f for f in (sliced(f, kept) for f in self.factors) if f.table.any()]
             self.blurred = {name: sliced(f, kept) for name, f in self.blurred.items()}
             self.used_up = [sliced(f, kept) for f in self.used_up]
             self.sizes = [len(k) for k in kept]
@@ -211,7 +212,9 @@ class Tables:
     # -- filling
 
     def _add(self, factor: Factor) -> None:
-        """Take a table in; tables over the same variables become one."""
+        """Take a table in; tables over the same variables become one, and one that says nothing is none."""
+        if not factor.table.any():
+            return
         for i, other in enumerate(self.factors):
             if other.scope == factor.scope:
                 self.factors[i] = Factor(factor.scope, np.minimum(other.table + factor.table, NEVER))

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from solver.search.elimination import bounds
-from solver.search.factors import NEVER, Factor
+from solver.search.factors import NEVER, Factor, margins, min_out
 
 
 def random_model(random: Random) -> tuple[list[int], list[Factor]]:
@@ -54,3 +54,23 @@ def test_never_too_high_where_tables_are_split(seed: int) -> None:
 def test_a_factor_names_its_axes_in_order() -> None:
     with pytest.raises(ValueError, match="ascending"):
         Factor((1, 0), np.zeros((2, 2), dtype=np.int64))
+
+
+@pytest.mark.parametrize("shape", [(), (5,), (3, 4), (2, 5, 3, 2, 5, 2, 2, 2, 2), (40, 50), (600, 2), (9, 11, 13)])
+def test_the_least_along_axes_of_small_and_large_tables(shape: tuple[int, ...]) -> None:
+    table = np.random.default_rng(len(shape)).integers(0, 1000, shape)
+    axes = range(len(shape))
+    for axis, found in enumerate(margins(table)):
+        assert (found == table.min(axis=tuple(i for i in axes if i != axis))).all()
+    for keep in ([], [0], list(axes)[::2], list(axes)[1:]):
+        found = min_out(table, tuple(axes), keep)
+        assert found.scope == tuple(v for v in axes if v in keep)
+        assert (found.table == table.min(axis=tuple(i for i in axes if i not in keep))).all()
+
+
+def test_many_refusing_tables_do_not_overflow() -> None:
+    refusing = Factor((0, 1), np.array([[NEVER, NEVER], [0, NEVER]], dtype=np.int64))
+    more = [Factor((0, v), np.array([[NEVER] * 2, [0, NEVER]], dtype=np.int64)) for v in range(2, 400)]
+    found = bounds([2] * 400, [refusing, *more], most_cells=1 << 62)
+    assert found.total == 0
+    assert [costs.tolist() for costs in found.through] == [[NEVER, 0], *[[0, NEVER]] * 399]
