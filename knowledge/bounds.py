@@ -27,15 +27,12 @@ Point = Callable[[Sequence[float]], float]
 
 def check_valid(formula: Formula, arguments: Sequence[Range | str]) -> None:
     """Raise :class:`FormulaError` if an argument leaves what the formula is valid for."""
-    for name, value in zip(formula.names, arguments, strict=False):
-        limits = formula.valid.get(name)
-        if limits is None or isinstance(value, str):
-            continue
-        if value.lo < limits[0] or value.hi > limits[1]:
-            worst = value.lo if value.lo < limits[0] else value.hi
+    for name, value, (low, high, _) in zip(formula.names, arguments, formula.moves, strict=False):
+        if not isinstance(value, str) and (value.lo < low or value.hi > high):
+            worst = value.lo if value.lo < low else value.hi
             raise FormulaError(
                 f"{formula.name}: {name.replace('_', ' ')} of {worst:g} is outside "
-                f"{limits[0]:g} to {limits[1]:g}, where the formula is valid (SI)"
+                f"{low:g} to {high:g}, where the formula is valid (SI)"
             )
 
 
@@ -116,38 +113,68 @@ def _golden(
     return min(least, low, high)
 
 
-def formula_bounds(formula: Formula, arguments: Sequence[Range | str], most_turning: int = MOST_TURNING) -> Range:
+def formula_bounds(
+    formula: Formula,
+    arguments: Sequence[Range | str],
+    most_turning: int = MOST_TURNING,
+    searched: dict[tuple[object, ...], Range] | None = None,
+) -> Range:
     """The range of a formula's result, its arguments taken as independent of one another.
 
-    Raises :class:`FormulaError` where an argument leaves the valid range, no result exists, or more than
-    ``most_turning`` inputs would have to be searched inside.
+    Bounds that have to be searched for are remembered in ``searched``, where one is given.  Raises
+    :class:`FormulaError` where an argument leaves the valid range, no result exists, or more than ``most_turning``
+    inputs would have to be searched inside.
     """
-    check_valid(formula, arguments)
-    function = formula.function
-    if all(isinstance(a, str) or a.exact for a in arguments):
-        return Range.exactly(function(*[a if isinstance(a, str) else a.lo for a in arguments]))
     low: list[float | str] = []
     high: list[float | str] = []
     turning: list[int] = []
     corners: list[int] = []
-    names = formula.names
-    for i, argument in enumerate(arguments):
-        name = names[i] if i < len(names) else ""
+    exact = True
+    moves = formula.moves if formula.names else formula.moves * len(arguments)
+    for argument, (least, most, move) in zip(arguments, moves, strict=False):
         if isinstance(argument, str):
             low.append(argument)
             high.append(argument)
-        elif argument.exact or name in formula.rises or (not names and "values" in formula.rises):
-            low.append(argument.lo)
-            high.append(argument.hi)
-        elif name in formula.falls:
-            low.append(argument.hi)
-            high.append(argument.lo)
-        else:
-            (corners if name in formula.one_way else turning).append(i)
-            low.append(argument.lo)
-            high.append(argument.hi)
+            continue
+        lo, hi = argument.lo, argument.hi
+        if lo < least or hi > most:
+            check_valid(formula, arguments)
+        if lo != hi:
+            exact = False
+            if not move:
+                (turning if move is None else corners).append(len(low))
+            elif move < 0:
+                lo, hi = hi, lo
+        low.append(lo)
+        high.append(hi)
+    function = formula.function
+    if exact:
+        return Range.exactly(function(*low))
+    if formula.size_of is not None:
+        return _size(formula_bounds(formula.size_of, arguments, most_turning, searched))
     if not turning and not corners:
         return _ordered(function(*low), function(*high))
+    key = (formula.name, *arguments)
+    found = None if searched is None else searched.get(key)
+    if found is None:
+        found = _searched(formula, arguments, low, high, turning, corners, most_turning)
+        if searched is not None:
+            searched[key] = found
+    return found
+
+
+def _searched(
+    formula: Formula,
+    arguments: Sequence[Range | str],
+    low: list[float | str],
+    high: list[float | str],
+    turning: Sequence[int],
+    corners: Sequence[int],
+    most_turning: int,
+) -> Range:
+    """The bounds over the inside of the arguments that turn and the corners of the one-way ones; the others are at the
+    ends where the result is least, or greatest."""
+    function = formula.function
     axes = _axes(formula, turning)
     if len(axes) > most_turning:
         raise FormulaError(f"{formula.name}: more than {most_turning} uncertain inputs that turn")
@@ -191,6 +218,17 @@ def _axes(formula: Formula, turning: Sequence[int]) -> list[tuple[int, ...]]:
     """The turning arguments as they are searched: each by itself, but factors of one product together."""
     factors = tuple(i for i in turning if formula.names and formula.names[i] in formula.product)
     return [*((i,) for i in turning if i not in factors), *([factors] if factors else [])]
+
+
+def _size(value: Range) -> Range:
+    """The size of a value with a sign.
+
+    >>> _size(Range(-3.0, 2.0)), _size(Range(-3.0, -2.0))
+    (Range(lo=0.0, hi=3.0), Range(lo=2.0, hi=3.0))
+    """
+    if value.lo > 0.0:
+        return value
+    return -value if value.hi < 0.0 else Range(0.0, max(abs(value.lo), abs(value.hi)))
 
 
 def _ordered(one: float, two: float) -> Range:

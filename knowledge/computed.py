@@ -7,8 +7,9 @@ bounds that are never too narrow.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import itemgetter
 from typing import Self
 
 from shared.errors import FormulaError, NoSolution
@@ -21,7 +22,7 @@ from shared.vehicle import Vehicle
 
 from .bounds import MOST_TURNING, formula_bounds
 from .formulas import formulas
-from .quantities import NO_LEAVES, Build, Leaf, Result, goal_values, inputs_of, scopes, to_measure
+from .quantities import NO_LEAVES, Build, Given, Leaf, Read, Result, goal_values, inputs_of, scopes, to_measure
 
 WARY_TURNING = 1
 
@@ -41,8 +42,10 @@ class Computed:
     loads: tuple[Load, ...] = ()
     wary: bool = False
     scope: dict[str, tuple[str, ...]] = field(init=False)
-    _memo: dict[tuple[str, tuple[Part | None, ...]], Result] = field(init=False, default_factory=dict)
-    _calls: dict[tuple[object, ...], Range] = field(init=False, default_factory=dict)
+    _memo: dict[str, dict[object, Result]] = field(init=False)
+    _parts_of: dict[str, Callable[[Build], object]] = field(init=False)
+    _readers: dict[str, tuple[Read, ...]] = field(init=False, default_factory=dict)
+    _searched: dict[tuple[object, ...], Range] = field(init=False, default_factory=dict)
     _given: dict[tuple[object, ...], Result] = field(init=False, default_factory=dict)
     _cuts: dict[tuple[str, frozenset[str]], tuple[tuple[str, ...], tuple[str, ...]]] = field(
         init=False, default_factory=dict
@@ -51,6 +54,8 @@ class Computed:
 
     def __post_init__(self: Self) -> None:
         self.scope = scopes(self.layout)
+        self._memo = {name: {} for name in self.scope}
+        self._parts_of = {name: itemgetter(*at) if at else lambda build: () for name, at in self.scope.items()}
         self._goal = goal_values(self.loads)
         if self.loads:
             self._stock = type(self)(self.layout, self.vehicle, self.stock_build)
@@ -153,16 +158,16 @@ class Computed:
 
     def value(self, name: str, build: Build) -> Result:
         """What is known of a quantity; bounds never too narrow."""
-        key = (name, tuple([build[p] for p in self.scope[name]]))
-        found = self._memo.get(key)
+        key, known = self._parts_of[name](build), self._memo[name]
+        found = known.get(key)
         if found is None:
-            found = self._memo[key] = self._quantity(self.layout.quantities[name], build)
+            found = known[key] = self._quantity(self.layout.quantities[name], build, {})
         return found
 
-    def _quantity(self, quantity: Quantity, build: Build, known: Mapping[str, Result] | None = None) -> Result:
+    def _quantity(self, quantity: Quantity, build: Build, given: Given) -> Result:
         first: Result | None = None
-        for way, basis in quantity.ways:
-            found = self.by_way(way, build, known)
+        for read, (_, basis) in zip(self.reads(quantity), quantity.ways, strict=True):
+            found = read(build, given)
             if found.value is not None:
                 return found if basis == "computed" else _claimed(found)
             if found.impossible or (self.wary and found.trouble):
@@ -170,51 +175,92 @@ class Computed:
             first = first or found
         return first or Result(None, missing=(quantity.title,))
 
-    def by_way(self, way: Way, build: Build, known: Mapping[str, Result] | None = None) -> Result:
-        if isinstance(way, Input):
-            return self.input(way, build) if known is None else self.input_given(way, build, known)
+    def reads(self, quantity: Quantity) -> tuple[Read, ...]:
+        """The ways of a quantity made ready."""
+        found = self._readers.get(quantity.name)
+        if found is None:
+            found = self._readers[quantity.name] = tuple(self.reader(way) for way, _ in quantity.ways)
+        return found
+
+    def reader(self, way: Way) -> Read:
+        """A way made ready to be asked again and again: what no part changes is looked up once, what a part states
+        once for each part."""
         if isinstance(way, Choice):
-            by = self.input(way.by, build)
-            if by.value is None:
-                return by
-            branch = way.ways.get(str(by.value))
+            return self._choosing(way)
+        if isinstance(way, Call):
+            reads = [self.reader(item) for item in way.inputs]
+            return lambda build, given: self._call(way, [read(build, given) for read in reads])
+        if way.source == "quantity":
+            name = way.name
+            return lambda build, given: self.input_given(way, build, given) if given else self.value(name, build)
+        at = way.name if way.source == "part" else None
+        stated: dict[Part | None, Result] = {}
+
+        def read(build: Build, given: Given) -> Result:
+            part = None if at is None else build[at]
+            found = stated.get(part)
+            if found is None:
+                found = stated[part] = self.input(way, build)
+            return found
+
+        return read
+
+    def _choosing(self, choice: Choice) -> Read:
+        by = self.reader(choice.by)
+        branches = {word: self.reader(way) for word, way in choice.ways.items()}
+
+        def read(build: Build, given: Given) -> Result:
+            word = by(build, given)
+            if word.value is None:
+                return word
+            branch = branches.get(str(word.value))
             if branch is None:
-                return Result(None, trouble=f"nothing is known of {by.value}")
-            return self.by_way(branch, build, known)
-        if known is None:
-            return self._call(way, [self.input(item, build) for item in way.inputs])
-        return self._call(way, [self.input_given(item, build, known) for item in way.inputs])
+                return Result(None, trouble=f"nothing is known of {word.value}")
+            return branch(build, given)
+
+        return read
 
     def _call(self, call: Call, inputs: Sequence[Result]) -> Result:
-        evidence = min((r.evidence for r in inputs), default=Evidence.MEASURED)
-        if any(r.value is None for r in inputs):
-            missing = tuple(dict.fromkeys(m for r in inputs for m in r.missing))
-            trouble = next((r.trouble for r in inputs if r.trouble), "")
-            return Result(
-                None, evidence, missing=missing, trouble=trouble, impossible=any(r.impossible for r in inputs)
-            )
-        arguments = [r.value for r in inputs if r.value is not None]
+        arguments: list[Range | str] = []
+        evidence, leaves, hanging = Evidence.MEASURED, NO_LEAVES, 0
+        sharp, basis = True, "computed"
+        for value, known, true, own, _, _, _, given in inputs:
+            if value is None:
+                return _lacking(inputs)
+            arguments.append(value)
+            if known < evidence:
+                evidence = known
+            if own:
+                leaves, hanging = leaves | own, hanging + len(own)
+            sharp = sharp and true
+            if given == "claimed":
+                basis = given
         try:
-            value = self.bounds(call.formula, arguments)
+            found = self.bounds(call.formula, arguments)
         except NoSolution as error:
             return Result(
                 None, evidence, trouble=str(error), impossible=all(isinstance(a, str) or a.exact for a in arguments)
             )
         except FormulaError as error:
             return Result(None, evidence, trouble=str(error))
-        leaves: frozenset[Leaf] = frozenset().union(*(r.leaves for r in inputs))
-        sharp = all(r.sharp for r in inputs) and sum(len(r.leaves) for r in inputs) == len(leaves)
-        basis = "claimed" if any(r.basis == "claimed" for r in inputs) else "computed"
-        return Result(value, evidence, sharp or value.exact, leaves, basis=basis)
+        sharp = (sharp and hanging == len(leaves)) or found.exact
+        return Result(found, evidence, sharp, leaves, basis=basis)
 
     def bounds(self, formula: str, arguments: Sequence[Range | str]) -> Range:
-        """Bounds of a formula, remembered by its arguments."""
-        key = (formula, *[a if isinstance(a, str) else (a.lo, a.hi) for a in arguments])
-        found = self._calls.get(key)
-        if found is None:
-            most = WARY_TURNING if self.wary else MOST_TURNING
-            found = self._calls[key] = formula_bounds(formulas()[formula], arguments, most)
-        return found
+        """Bounds of a formula."""
+        most = WARY_TURNING if self.wary else MOST_TURNING
+        return formula_bounds(formulas()[formula], arguments, most, self._searched)
+
+
+def _lacking(inputs: Sequence[Result]) -> Result:
+    """What comes of inputs of which some have no value."""
+    return Result(
+        None,
+        min(r.evidence for r in inputs),
+        missing=tuple(dict.fromkeys(m for r in inputs for m in r.missing)),
+        trouble=next((r.trouble for r in inputs if r.trouble), ""),
+        impossible=any(r.impossible for r in inputs),
+    )
 
 
 def _claimed(result: Result) -> Result:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Literal, NamedTuple
 
 from shared.evidence import Evidence, Value
 from shared.goal import Load
@@ -15,6 +14,8 @@ from shared.ranges import Range
 Build = Mapping[str, Part | None]
 Domains = Mapping[str, Sequence[Part | None]]
 Leaf = tuple[str, str]
+Given = Mapping[str, "Result"]
+Read = Callable[[Build, Given], "Result"]
 
 NO_LEAVES: frozenset[Leaf] = frozenset()
 
@@ -31,8 +32,7 @@ def to_measure(path: str, thing: Part | Literal["vehicle"] | None) -> str:
     return f"{title}, where nothing is fitted" if thing is None else f"{title} of {thing.called}"
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(NamedTuple):
     """What is known of a quantity.
 
     ``value`` is ``None`` when something needed is ``missing`` or when there is ``trouble`` (no such geometry,

@@ -105,9 +105,9 @@ class Sharpened(Computed):
         """The way a quantity is computed by on a build: the first whose inputs are known."""
         key = (name, tuple([build[p] for p in self.scope[name]]))
         if key not in self._ways:
-            self._ways[key] = next(
-                (way for way, _ in self.layout.quantities[name].ways if self.by_way(way, build).value is not None), None
-            )
+            quantity = self.layout.quantities[name]
+            ready = zip(self.reads(quantity), quantity.ways, strict=True)
+            self._ways[key] = next((way for read, (way, _) in ready if read(build, {}).value is not None), None)
         return self._ways[key]
 
     def _leaf_range(self, leaf: Leaf, name: str, build: Build) -> Range:

@@ -8,7 +8,7 @@ from typing import Literal
 
 from knowledge.dataflow import Dataflow
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Result, to_measure
+from knowledge.quantities import Read, Result, to_measure
 from shared.goal import Goal
 from shared.interface import WORD
 from shared.layout import Condition, Input
@@ -31,11 +31,13 @@ class Asked:
 
     def look_up(self, item: Input, build: Build, known: Known | None = None) -> Result:
         """The value of an input; shared quantities in ``known`` are taken as given."""
+        return self.reader(item)(build, known or {})
+
+    def reader(self, item: Input) -> Read:
+        """An input made ready to be looked up for many builds."""
         if item.source == "quantity" and item.name in EFFORT:
-            return self.effort_value(item.name, build)
-        if known:
-            return self.flow.input_given(item, build, known)
-        return self.flow.input(item, build)
+            return lambda build, known: self.effort_value(item.name, build)
+        return self.flow.reader(item)
 
     def sharp(self, item: Input, build: Build) -> Result:
         """The value of an input with its true bounds."""
@@ -95,11 +97,21 @@ class Asked:
 
     def speaks(self, when: Condition, build: Build, known: Known | None = None) -> bool:
         """Whether a requirement has anything to say about a build."""
-        if when.changed and not any(self.effort.is_new(p, build[p]) for p in when.changed):
-            return False
-        if any(build[p] is None for p in when.fitted):
-            return False
-        return all(self.look_up(item, build, known).value in words for item, words in when.words)
+        return self.speaking(when)(build, known or {})
+
+    def speaking(self, when: Condition) -> Callable[[Build, Known], bool]:
+        """A condition made ready to be asked of many builds."""
+        asked = [(self.reader(item), words) for item, words in when.words]
+        changed, fitted, is_new = when.changed, when.fitted, self.effort.is_new
+
+        def speaks(build: Build, known: Known) -> bool:
+            if changed and not any(is_new(p, build[p]) for p in changed):
+                return False
+            if fitted and any(build[p] is None for p in fitted):
+                return False
+            return not asked or all(read(build, known).value in words for read, words in asked)
+
+        return speaks
 
     # -- what an answer hangs on
 

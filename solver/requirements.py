@@ -16,11 +16,6 @@ from .holding import Held, hold, plain
 from .relations import Build, Known, Outlook, Relation
 
 
-def _asked(rule: Requirement) -> list[Input]:
-    """The subject of a rule and its limits, in order."""
-    return [i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None]
-
-
 @dataclass(frozen=True)
 class Requirements(Asked):
     """Turns requirements into relations for one car, catalogue and goal."""
@@ -33,23 +28,27 @@ class Requirements(Asked):
         direct = {*condition.changed, *condition.fitted, *(i.name for i in asked if i.source == "part")}
         scope = self.somewhere(tuple(sorted(direct.union(*(self.scope_of(i) for i in asked)))))
 
+        speaks = self.speaking(condition)
+        reads = [self.reader(item) for item in inputs]
+
         def judge(build: Build) -> Verdict:
-            if not self.speaks(condition, build):
-                return Verdict.FITS
-            return self._judge_rule(rule, build)
+            found = rough(build, {})
+            if found.verdict is Verdict.CHECK and found.open:
+                return self._outlook(rule, [self.sharp(i, build) for i in inputs]).verdict
+            return found.verdict
 
         def explain(build: Build) -> tuple[Reason, ...]:
-            if not self.speaks(condition, build):
+            if not speaks(build, {}):
                 return ()
-            reason = self._rule_reason(rule, build)
+            reason = self._rule_reason(rule, build, judge(build))
             return () if reason is None else (reason,)
 
         def rough(build: Build, known: Known) -> Outlook:
-            if not self.speaks(condition, build, known):
+            if not speaks(build, known):
                 return Outlook(Verdict.FITS, False)
             if rule.subject is None:
                 return Outlook(Verdict.CHECK, False)
-            return self._outlook(rule, [self.look_up(i, build, known) for i in _asked(rule)])
+            return self._outlook(rule, [read(build, known) for read in reads])
 
         return Relation(
             rule.id,
@@ -67,17 +66,11 @@ class Requirements(Asked):
             looks_at=self.looks_at_of(asked, condition.changed),
         )
 
-    def _judge_rule(self, rule: Requirement, build: Build) -> Verdict:
-        """The verdict of a rule that speaks; true bounds are looked for only where rough ones leave a doubt."""
-        if rule.subject is None:
-            return Verdict.CHECK
-        rough = self._outlook(rule, [self.look_up(i, build) for i in _asked(rule)])
-        if rough.verdict is Verdict.CHECK and rough.open:
-            return self._outlook(rule, [self.sharp(i, build) for i in _asked(rule)]).verdict
-        return rough.verdict
-
     def _outlook(self, rule: Requirement, results: Sequence[Result]) -> Outlook:
-        """The verdict on the values of a rule's inputs, and whether sharper bounds could still change it."""
+        """The verdict on the values of a rule's inputs, and whether sharper bounds could still change it.
+
+        True bounds are looked for only where rough ones leave a doubt.
+        """
         found = results[0]
         if found.impossible:
             return Outlook(Verdict.NO, False)
@@ -114,8 +107,7 @@ class Requirements(Asked):
 
         return bound
 
-    def _rule_reason(self, rule: Requirement, build: Build) -> Reason | None:
-        verdict = self._judge_rule(rule, build)
+    def _rule_reason(self, rule: Requirement, build: Build, verdict: Verdict) -> Reason | None:
         if verdict is Verdict.FITS:
             return None
         if rule.subject is None:

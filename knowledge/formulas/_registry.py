@@ -13,6 +13,9 @@ not wrap it; it only writes down what the function itself cannot say:
     the arguments in which the result moves one way only whatever the others are, though which way hangs on them
     (a weight moves an axle's load up or down, as it sits behind or ahead): bounds lie at ends of their ranges.
     An argument in none of these turns somewhere: its range is searched inside, not only at its ends.
+``size_of``
+    where the result is the size of something that has a sign: that, as a :func:`signed` function.  Its bounds say
+    those of the result, and nothing has to be searched for where the sign changes.
 
 The measure and unit of every argument and of the result are read from the docstring, so that they are
 written once, where a person looks for them.
@@ -25,6 +28,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from math import inf
 from typing import Any, TypeVar
 
 F = TypeVar("F", bound=Callable[..., float])
@@ -55,6 +59,16 @@ class Formula:
     falls: frozenset[str]
     product: frozenset[str] = frozenset()
     one_way: frozenset[str] = frozenset()
+    size_of: Formula | None = None
+
+    @cached_property
+    def moves(self) -> tuple[tuple[float, float, int | None], ...]:
+        """For each argument its valid range, and which way the result moves with it: 1 up, -1 down, 0 one of them,
+        ``None`` where it turns.  Of a variadic formula one entry that holds for every argument.
+        """
+        ways = {**dict.fromkeys(self.one_way, 0), **dict.fromkeys(self.falls, -1), **dict.fromkeys(self.rises, 1)}
+        names = self.names or ("values",)
+        return tuple((*self.valid.get(name, (-inf, inf)), ways.get(name)) for name in names)
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -107,6 +121,21 @@ class Formula:
         return " ".join(self.sections.get("references", "").split())
 
 
+def signed(
+    function: Callable[..., float],
+    *,
+    rises: tuple[str, ...] = (),
+    falls: tuple[str, ...] = (),
+    one_way: tuple[str, ...] = (),
+) -> Formula:
+    """A function that is no formula of its own: one that another formula gives the size of.
+
+    >>> signed(lambda a, b: a - b, rises=("a",), falls=("b",)).moves
+    ((-inf, inf, 1), (-inf, inf, -1))
+    """
+    return Formula("", "", function, {}, frozenset(rises), frozenset(falls), one_way=frozenset(one_way))
+
+
 def formula(
     *,
     valid: Mapping[str, tuple[float, float]] | None = None,
@@ -114,6 +143,7 @@ def formula(
     falls: tuple[str, ...] = (),
     product: tuple[str, ...] = (),
     one_way: tuple[str, ...] = (),
+    size_of: Formula | None = None,
 ) -> Callable[[F], F]:
     """Register a function as a formula; see the module's docstring for what the arguments mean."""
 
@@ -130,6 +160,7 @@ def formula(
             falls=frozenset(falls),
             product=frozenset(product),
             one_way=frozenset(one_way),
+            size_of=size_of,
         )
         return function
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import isfinite
 
-from knowledge.formulas._registry import formula
+from knowledge.formulas._registry import formula, signed
 from shared.errors import NoSolution
 
 WIDE = (-1e12, 1e12)
@@ -125,7 +125,12 @@ def quotient(a: float, b: float) -> float:
     return result
 
 
-@formula(valid={"a": WIDE})
+def _itself(a: float) -> float:
+    """A value with its sign."""
+    return a
+
+
+@formula(valid={"a": WIDE}, size_of=signed(_itself, rises=("a",)))
 def absolute(a: float) -> float:
     """Size of a value without its sign.
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from math import hypot, sqrt
 
-from knowledge.formulas._registry import formula
+from knowledge.formulas._registry import formula, signed
 
 JOINT = (0.0, 0.9)  # rad, more than any cross joint turns
 VIEW = (-0.9, 0.9)  # rad, one view of a joint's angle
@@ -79,7 +79,17 @@ def residual_compound_angle(side_1: float, plan_1: float, side_2: float, plan_2:
     return sqrt(hypot(side_1 - side_2, plan_1 - plan_2) * hypot(side_1 + side_2, plan_1 + plan_2))
 
 
-@formula(valid={"angle_1": JOINT, "angle_2": JOINT, "shaft_speed": SHAFT_SPEED}, rises=("shaft_speed",))
+def _shake_handed_on(angle_1: float, angle_2: float, shaft_speed: float) -> float:
+    """The shake of two joints in phase, the first's counted as positive."""
+    # The difference of the squares as a product: near-equal angles keep their digits.
+    return (angle_1 - angle_2) * (angle_1 + angle_2) * shaft_speed * shaft_speed
+
+
+@formula(
+    valid={"angle_1": JOINT, "angle_2": JOINT, "shaft_speed": SHAFT_SPEED},
+    rises=("shaft_speed",),
+    size_of=signed(_shake_handed_on, rises=("angle_1",), falls=("angle_2",), one_way=("shaft_speed",)),
+)
 def torsional_acceleration(angle_1: float, angle_2: float, shaft_speed: float) -> float:
     """Amplitude of the pinion's torsional acceleration through two joints in phase.
 
@@ -108,7 +118,7 @@ def torsional_acceleration(angle_1: float, angle_2: float, shaft_speed: float) -
     ----------
     SAE AE-7, Universal Joint and Driveshaft Design Manual, 3.1.1 (clause from memory).
     """
-    return abs(angle_1 - angle_2) * (angle_1 + angle_2) * shaft_speed * shaft_speed
+    return abs(_shake_handed_on(angle_1, angle_2, shaft_speed))
 
 
 @formula(valid={"angle": JOINT, "shaft_speed": SHAFT_SPEED}, rises=("angle", "shaft_speed"))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from math import asin, atan2, cos, sin
 
-from knowledge.formulas._registry import formula
+from knowledge.formulas._registry import formula, signed
 from shared.errors import NoSolution
 
 LINK = (0.3, 1.5)
@@ -215,7 +215,15 @@ def bump_steer_per_travel(
     return abs(_reach_lost(drag_link, drag_angle, -travel) - _reach_lost(track_bar, bar_angle, -travel)) / arm
 
 
-@formula(valid={"drag_angle": LEAN, "bar_angle": LEAN})
+def _between(drag_angle: float, bar_angle: float) -> float:
+    """From the track bar up to the drag link."""
+    return drag_angle - bar_angle
+
+
+@formula(
+    valid={"drag_angle": LEAN, "bar_angle": LEAN},
+    size_of=signed(_between, rises=("drag_angle",), falls=("bar_angle",)),
+)
 def link_angle_mismatch(drag_angle: float, bar_angle: float) -> float:
     """How far drag link and track bar are from parallel.
 
@@ -241,7 +249,7 @@ def link_angle_mismatch(drag_angle: float, bar_angle: float) -> float:
     ----------
     Common practice, no source.
     """
-    return abs(drag_angle - bar_angle)
+    return abs(_between(drag_angle, bar_angle))
 
 
 @formula(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from math import pi, sin
 
@@ -123,3 +124,45 @@ def test_factors_searched_as_one_give_no_narrower_bounds(f: Formula) -> None:
     ]
     assert found.lo <= min(net) + 1e-9 and found.hi >= max(net) - 1e-9
     assert found.lo == pytest.approx(min(net), abs=2e-3) and found.hi == pytest.approx(max(net), abs=2e-3)
+
+
+SIZES = [f for f in formulas().values() if f.size_of is not None]
+
+
+@pytest.mark.parametrize("f", SIZES, ids=lambda f: f.name)
+@given(data=st.data())
+@settings(max_examples=60, deadline=None)
+def test_the_size_of_what_has_a_sign_needs_no_search(f: Formula, data: st.DataObject) -> None:
+    """The result is the size everywhere, and its bounds are those of a search over the formula itself."""
+    box = []
+    for name in f.names:
+        low, high = (max(end, -1e3) if end < 0 else min(end, 1e3) for end in f.valid[name])
+        box.append(Range(*sorted((data.draw(st.floats(low, high)), data.draw(st.floats(low, high))))))
+    assert f.size_of is not None
+    share = data.draw(st.lists(st.floats(0.0, 1.0), min_size=len(box), max_size=len(box)))
+    point = [min(r.lo + x * r.width, r.hi) for r, x in zip(box, share, strict=True)]
+    value = f.function(*point)
+    assert value == abs(f.size_of.function(*point))
+    found = formula_bounds(f, box)
+    rounding = 1e-9 * (1 + found.hi)
+    assert found.lo - rounding <= value <= found.hi + rounding
+    plain = formula_bounds(replace(f, size_of=None), box)
+    # The search ends a little above the least and below the greatest.
+    slack = 1e-3 * (1 + found.hi)
+    assert found.hi == pytest.approx(plain.hi, abs=rounding)
+    assert found.lo - rounding <= plain.lo <= found.lo + slack
+
+
+def test_there_are_formulas_that_give_a_size() -> None:
+    assert {"absolute", "torsional_acceleration", "link_angle_mismatch"} <= {f.name for f in SIZES}
+
+
+def test_what_was_searched_for_is_remembered() -> None:
+    """And what was not searched for is not: it is found again as quickly."""
+    seen: dict[tuple[object, ...], Range] = {}
+    turning = formulas()["track_bar_axle_shift"]
+    box = [Range(0.8, 0.9), Range(0.1, 0.12), Range(0.0, 0.1), Range.exactly(0.0)]
+    first = formula_bounds(turning, box, searched=seen)
+    assert list(seen.values()) == [first] and first == formula_bounds(turning, box, searched=seen)
+    formula_bounds(formulas()["total"], [Range(1.0, 2.0), Range(1.0, 2.0)], searched=seen)
+    assert len(seen) == 1
