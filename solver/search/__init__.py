@@ -14,6 +14,7 @@ Step by step, each in a module of its own:
 ``elimination``  the least cost of any build through each candidate, by bucket elimination on the tables
 ``best``         sets a limit on the score, drops what is beyond it, and raises it until enough builds are found
 ``enumeration``  python-constraint2 searches what is left within it, with every relation whole: the proof
+``usable``       which candidates are in some build that may hold
 ``counts``       how many builds pass some relations
 
 Candidates that cannot be told apart:

@@ -66,21 +66,9 @@ class Ours:
 
     def usable(self, problem: Problem) -> frozenset[Candidate]:
         """See :meth:`Engine.usable`."""
-        from .possible import Possible
+        from .usable import usable_candidates
 
-        possible = Possible(problem)
-        found: set[Candidate] = set()
-        build: Build | None = None
-        for at, parts in problem.domains.items():
-            for part in parts:
-                if (at, _id(part)) in found:
-                    continue
-                # What went well for one candidate mostly does for the next.
-                near = possible.ask(problem.hard, {at: [part]}, hint=build).build
-                if near is not None:
-                    build = near
-                    found.update((p, _id(chosen)) for p, chosen in near.items())
-        return frozenset(found)
+        return usable_candidates(problem)
 
     def count(self, problem: Problem, relations: Sequence[Relation]) -> int:
         """See :meth:`Engine.count`."""

@@ -122,8 +122,8 @@ class Possible:
 
     def mask(self, position: str, parts: Iterable[Part | None]) -> int:
         """Some candidates of a position as bits."""
-        wanted = list(parts)
-        return sum(1 << i for i, p in enumerate(self.problem.domains[position]) if any(p is w for w in wanted))
+        wanted = {id(part) for part in parts}
+        return sum(1 << i for i, part in enumerate(self.problem.domains[position]) if id(part) in wanted)
 
     def ask(
         self,
