@@ -29,8 +29,11 @@ Term = Known | Slot
 
 @dataclass(frozen=True)
 class _Step:
+    """A formula, its arguments with noughts for the open ones, and which those are and in which slots."""
+
     formula: Formula
-    arguments: tuple[Term, ...]
+    fixed: tuple[Known, ...]
+    opened: tuple[tuple[int, int], ...]
 
 
 @dataclass
@@ -46,18 +49,24 @@ class Steps:
         Raises :class:`shared.errors.FormulaError` where fixed arguments leave what it is valid for.
         """
         if any(isinstance(a, Slot) for a in arguments):
-            self._steps.append(_Step(formula, tuple(arguments)))
+            fixed = tuple(0.0 if isinstance(a, Slot) else a for a in arguments)
+            opened = tuple((i, a.number) for i, a in enumerate(arguments) if isinstance(a, Slot))
+            self._steps.append(_Step(formula, fixed, opened))
             return Slot(self.inputs + len(self._steps) - 1)
         return _called(formula, [a for a in arguments if not isinstance(a, Slot)])
 
     def function(self, result: Term) -> Callable[[Sequence[float]], float]:
         """The result as a function of the inputs."""
 
+        steps = [(step.formula, step.fixed, step.opened) for step in self._steps]
+
         def at(point: Sequence[float]) -> float:
             slots: list[float] = list(point)
-            for step in self._steps:
-                arguments = [slots[a.number] if isinstance(a, Slot) else a for a in step.arguments]
-                slots.append(_called(step.formula, arguments))
+            for formula, fixed, opened in steps:
+                arguments = list(fixed)
+                for i, number in opened:
+                    arguments[i] = slots[number]
+                slots.append(_called(formula, arguments))
             found = slots[result.number] if isinstance(result, Slot) else result
             assert not isinstance(found, str)
             return found
@@ -66,8 +75,7 @@ class Steps:
 
 
 def _called(formula: Formula, arguments: Sequence[Known]) -> float:
-    for name, value in zip(formula.names, arguments, strict=False):
-        limits = formula.valid.get(name)
-        if limits is not None and not isinstance(value, str) and not limits[0] <= value <= limits[1]:
+    for value, (low, high, _) in zip(arguments, formula.moves, strict=False):
+        if not isinstance(value, str) and not low <= value <= high:
             check_valid(formula, [a if isinstance(a, str) else Range.exactly(a) for a in arguments])
     return formula.function(*arguments)

@@ -61,10 +61,13 @@ class Relation:
     rough: Callable[[Build, Known], Outlook] | None = None
     looks_at: LooksAt | None = None
     limit: Limit | None = None
-    _alike: dict[tuple[str, Part | None], int] = field(default_factory=dict, repr=False)
+    _alike: dict[str, dict[Part | None, int]] = field(init=False, repr=False)
     _sights: dict[Hashable, int] = field(default_factory=dict, repr=False)
     _verdicts: dict[tuple[int, ...], Verdict] = field(default_factory=dict, repr=False)
     _outlooks: dict[tuple[int, ...], Outlook] = field(default_factory=dict, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_alike", {position: {} for position in self.scope})
 
     @property
     def of_effort(self) -> bool:
@@ -73,15 +76,18 @@ class Relation:
 
     def alike(self, position: str, part: Part | None) -> int:
         """A number, the same for candidates of a position that are interchangeable to the relation."""
-        key = (position, part)
-        found = self._alike.get(key)
+        known = self._alike[position]
+        found = known.get(part)
         if found is None:
             sight = part if self.looks_at is None else self.looks_at(position, part)
-            found = self._alike[key] = self._sights.setdefault(sight, len(self._sights))
+            found = known[part] = self._sights.setdefault(sight, len(self._sights))
         return found
 
     def _key(self, build: Build) -> tuple[int, ...]:
-        return tuple([self.alike(p, build[p]) for p in self.scope])
+        try:
+            return tuple([known[build[p]] for p, known in self._alike.items()])
+        except KeyError:
+            return tuple([self.alike(p, build[p]) for p in self.scope])
 
     def outlook(self, build: Build) -> Outlook:
         """The quick answer: a *no* is sure, a *fits* is sure, a *check* may be open."""

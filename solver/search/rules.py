@@ -182,11 +182,15 @@ class RelationRule:
     def refused(self) -> int:
         """How many combinations of the candidates of the scope the relation refuses."""
         sizes = [[len(group) for group in groups] for groups in self.classes]
-        return sum(
-            prod(row[i] for row, i in zip(sizes, values, strict=True))
-            for values in product(*(range(size) for size in self.full))
-            if not self.passes(values)
-        )
+        found = 0
+        for values in product(*(range(size) for size in self.full)):
+            # Each is asked once, so that nothing is gained by remembering it here too.
+            build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
+            outlook = self.relation.outlook(build, {})
+            doubted = outlook.open and outlook.verdict is Verdict.CHECK
+            if (self.relation.verdict(build) if doubted else outlook.verdict) > self.worst:
+                found += prod([row[i] for row, i in zip(sizes, values, strict=True)])
+        return found
 
     # -- pruning
 
