@@ -33,7 +33,7 @@ Place = tuple[str, int]
 STAGES = ((60, 20_000), (400, 50_000), (1_500, 100_000), (5_000, 200_000))
 SPENT = Counted(0, 1)
 FEW_NODES = 20
-MANY_NODES = 40_000
+MANY_NODES = 4_000
 MOST_BUILDS_TRIED = 12
 # A relation of more positions than this is near to none.
 MOST_NEAR = 20
