@@ -186,6 +186,7 @@ class RelationRule:
         for values in product(*(range(size) for size in self.full)):
             # Each is asked once, so that nothing is gained by remembering it here too.
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
+            self.work.spent += QUICK
             outlook = self.relation.outlook(build, {})
             doubted = outlook.open and outlook.verdict is Verdict.CHECK
             if (self.relation.verdict(build) if doubted else outlook.verdict) > self.worst:
