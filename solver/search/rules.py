@@ -187,7 +187,7 @@ class RelationRule:
             # Each is asked once, so that nothing is gained by remembering it here too.
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += QUICK
-            outlook = self.relation.outlook(build, {})
+            outlook = self.relation.outlook(build)
             doubted = outlook.open and outlook.verdict is Verdict.CHECK
             if (self.relation.verdict(build) if doubted else outlook.verdict) > self.worst:
                 found += prod([row[i] for row, i in zip(sizes, values, strict=True)])
