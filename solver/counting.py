@@ -18,8 +18,12 @@ from .search.effort_counts import kept_by
 from .search.enumeration import LimitReached
 from .search.possible import Possible
 from .search.rules import RelationRule
+from .search.wide_counts import WideCounts
 
 MOST_TUPLES = 3_000
+MOST_WIDE = 2_000
+# Few enough to be listed at once.
+FEW_TUPLES = 300
 MOST_NODES = 400
 MOST_WHOLE = 10_000
 
@@ -66,22 +70,33 @@ def _refused(problem: Problem, relation: Relation, opened: list[str], shape: lis
     return np.broadcast_to(spread, shape)
 
 
-def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES) -> dict[str, int | None]:
+def removed_alone(
+    possible: Possible, most_tuples: int = MOST_TUPLES, most_wide: int = MOST_WIDE
+) -> dict[str, int | None]:
     """For every hard relation how many combinations of all candidates it alone rules out.
 
     ``None`` where the scope has more than ``most_tuples`` combinations of candidates that the relation can tell
-    apart, and it is no sum over the build either: such a relation is not counted rather than guessed.
+    apart, counting it along the flow of quantities takes more work than ``most_wide`` (see
+    :class:`solver.search.wide_counts.WideCounts`; with 0 that is not tried), and it is no sum over the build either:
+    such a relation is not counted rather than guessed.
     """
     problem = possible.problem
     total = combinations_of(problem)
+    wide = WideCounts(problem)
     found: dict[str, int | None] = {}
     for relation in problem.hard:
         rule = possible.rule(relation)
-        if isinstance(rule, RelationRule) and prod(rule.full) <= most_tuples:
-            size = prod(len(problem.domains[p]) for p in relation.scope)
-            found[relation.name] = rule.refused() * (total // size) if size else 0
-        else:
+        tuples = prod(rule.full) if isinstance(rule, RelationRule) else 0
+        refused: int | None = None
+        if tuples > FEW_TUPLES and most_wide:
+            refused = wide.refused(relation, most_wide if tuples > most_tuples else min(most_wide, tuples))
+        if refused is None and isinstance(rule, RelationRule) and tuples <= most_tuples:
+            refused = rule.refused()
+        if refused is None:
             found[relation.name] = _over_the_build(possible, relation, total)
+        else:
+            size = prod(len(problem.domains[p]) for p in relation.scope)
+            found[relation.name] = refused * (total // size) if size else 0
     return found
 
 

@@ -6,14 +6,20 @@ from dataclasses import dataclass
 
 from knowledge.layouts import EFFORT
 from knowledge.quantities import Domains, Result
+from shared.evidence import Evidence, Value
 from shared.goal import Limit
-from shared.layout import Input
+from shared.layout import Condition, Input, Requirement
 from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict, Voice
 
 from .holding import Held, hair, hold
 from .relations import Build, Known, Outlook, Relation
 from .requirements import Requirements
+
+
+def _literal(end: Range | None) -> Input | None:
+    """A limit as an input."""
+    return None if end is None else Input("literal", f"{end.lo!r}", value=Value(end, f"{end.lo!r}", Evidence.MEASURED))
 
 
 @dataclass(frozen=True)
@@ -107,4 +113,5 @@ class Demands(Requirements):
             rough=rough,
             looks_at=self.looks_at_of([item], ()),
             limit=limit,
+            rule=Requirement(name, "must", limit.text, "the goal", Condition(), item, _literal(low), _literal(high)),
         )

@@ -13,7 +13,7 @@ from typing import Literal
 from knowledge.layouts import EFFORT
 from knowledge.quantities import Domains, Result
 from shared.goal import Limit
-from shared.layout import Input, Severity
+from shared.layout import Input, Requirement, Severity
 from shared.part import Part
 from shared.verdict import Reason, Verdict
 
@@ -44,7 +44,8 @@ class Relation:
     ``looks_at`` tells what of a candidate at a position the verdict hangs on: candidates of whom it says the same
     are *interchangeable* to the relation, and are judged once.  Without it every candidate is its own.
 
-    ``limit`` is the wanted limit that the relation holds, if it is one.
+    ``limit`` is the wanted limit that the relation holds, if it is one; ``rule`` the rule on quantities or attributes
+    that it is, a limit's written as one.
     """
 
     name: str
@@ -61,6 +62,7 @@ class Relation:
     rough: Callable[[Build, Known], Outlook] | None = None
     looks_at: LooksAt | None = None
     limit: Limit | None = None
+    rule: Requirement | None = None
     _alike: dict[str, dict[Part | None, int]] = field(init=False, repr=False)
     _sights: dict[Hashable, int] = field(default_factory=dict, repr=False)
     _verdicts: dict[tuple[int, ...], Verdict] = field(default_factory=dict, repr=False)

@@ -64,6 +64,7 @@ class Requirements(Asked):
             bound=self._rule_bound(rule),
             rough=rough,
             looks_at=self.looks_at_of(asked, condition.changed),
+            rule=rule,
         )
 
     def _outlook(self, rule: Requirement, results: Sequence[Result]) -> Outlook:

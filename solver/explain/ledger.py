@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from shared.explained import Ledger, RuledOut
 
-from ..counting import MOST_TUPLES, MOST_WHOLE, combinations_of, counted_whole, removed_alone
+from ..counting import MOST_TUPLES, MOST_WHOLE, MOST_WIDE, combinations_of, counted_whole, removed_alone
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
@@ -25,11 +25,12 @@ def ledger(
     possible: Possible | None = None,
     most_tuples: int = MOST_TUPLES,
     most_whole: int = MOST_WHOLE,
+    most_wide: int = MOST_WIDE,
 ) -> Ledger:
     """The ledger of a problem.
 
     A catalogue of at most ``most_whole`` combinations is counted whole; of a larger one the rules with at most
-    ``most_tuples`` combinations of their own, and what can be added up.
+    ``most_tuples`` combinations of their own, wider ones within ``most_wide`` of work each, and what can be added up.
     """
     whole = counted_whole(problem, most_whole)
     if whole is not None:
@@ -43,7 +44,7 @@ def ledger(
         why = "too many rules look at too many parts at once"
     beyond: dict[str, int | None] = {}
     counter = Counter(possible, MOST_NODES_BEYOND, MOST_WORK)
-    alone = removed_alone(possible, most_tuples)
+    alone = removed_alone(possible, most_tuples, most_wide)
     for name in _telling(problem, alone) if meeting is not None else ():
         try:
             beyond[name] = counter.count([r for r in problem.hard if r.name != name]) - (meeting or 0)

@@ -33,7 +33,7 @@ def ledger_lines(ledger: Ledger | None) -> list[str]:
         lines.append(f"  and {len(counted_rules) - MOST_RULES} more rules")
     uncounted = len(ledger.rules) - len(counted_rules)
     if uncounted:
-        lines.append(f"  {counted(uncounted, 'rule')} looking at too many parts at once: not counted")
+        lines.append(f"  {counted(uncounted, 'rule')} not counted: too many parts at once for the steps allowed")
     return lines
 
 

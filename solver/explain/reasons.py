@@ -38,6 +38,7 @@ MOST_WORK = 4_000
 MOST_STEPS = 40_000
 # More than a plan takes the time for.
 MOST_TUPLES = 8_000
+MOST_WIDE = 60_000
 MOST_NODES_CHEAPEST = 400
 # The work (see Budget) for an answer about parts in all, and for the ways out of the clash of one part.
 MOST_WORK_PARTS = 400_000
@@ -98,7 +99,7 @@ def _remark(goal_alone: Reply | None) -> tuple[str, ...]:
 def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
     """Why a goal can or cannot be met."""
     questions = Questions(problem)
-    book = ledger(problem, questions.possible, MOST_TUPLES)
+    book = ledger(problem, questions.possible, MOST_TUPLES, most_wide=MOST_WIDE)
     reply = questions.with_lines(questions.lines)
     name = problem.goal.name
     if reply is None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import prod
 
 import pytest
 from hypothesis import given
@@ -22,6 +23,7 @@ from solver.explain.refusal import MOST_SIZE
 from solver.explain.relaxing import Relaxation, Relaxing
 from solver.problem import Problem
 from solver.relations import Build, Relation
+from solver.search.wide_counts import WideCounts
 from tests.outside.test_explain_oracles import all_sets, clauses, has_unknown, nearest_by_cp_sat
 from tests.solver.explain.holding import hold_verdicts
 from tests.solver.random_problems import Verdicts, random_problem
@@ -150,3 +152,16 @@ def test_every_count(problem: Problem, most_whole: int) -> None:
         else:
             assert row.alone == alone or (row.alone is None and not most_whole)
             assert row.beyond == beyond or (row.beyond is None and not most_whole)
+
+
+@given(catalogues, st.sampled_from((1, 6, 100)))
+def test_wide_counts(problem: Problem, rows: int) -> None:
+    """What a rule refuses, counted along the flow of quantities, whatever is put together before boxes are asked."""
+    verdicts = Verdicts(problem)
+    counts = WideCounts(problem, rows)
+    for relation in problem.hard:
+        refused = counts.refused(relation, 1_000_000)
+        if refused is not None:
+            size = prod(len(problem.domains[at]) for at in relation.scope)
+            found = len(verdicts.builds) - len(verdicts.passing(relation))
+            assert refused * len(verdicts.builds) == found * size, relation.name
