@@ -10,6 +10,7 @@ from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown
 from shared.shown import ReasonShown
 
 from .explain.conflict_text import conflict_lines
+from .explain.document import NOT_ALL_CHANGES
 from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
 from .tables import table
@@ -70,7 +71,8 @@ def _ranking_lines(document: PlanDocument) -> list[str]:
 def headline(document: PlanDocument) -> str:
     """One line that stands alone."""
     if not document.builds:
-        return refused_headline(document.goal, document.conflicts, document.relaxations)
+        whole = document.conflicts_complete and NOT_ALL_CHANGES not in document.remarks
+        return refused_headline(document.goal, document.conflicts, document.relaxations, whole)
     best = document.builds[0]
     new = sum(p.status == "new" for p in best.parts)
     are = "is" if len(best.checks) == 1 else "are"

@@ -14,6 +14,7 @@ from shared.shown import Model, ReasonShown
 
 Question = Literal["goal", "parts", "part", "all"]
 Answer = Literal["yes", "yes if checked", "no", "not told"]
+NOT_ALL_CHANGES = "Looked for the smallest changes within the steps allowed; there may be others, or smaller ones."
 
 
 class ViolatedShown(Model):

@@ -114,7 +114,7 @@ def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
         problem,
         goal_file,
         "no",
-        refused_headline(name, found.conflicts, found.relaxations),
+        refused_headline(name, found.conflicts, found.relaxations, found.whole),
         remarks=found.remarks,
         conflicts=found.conflicts,
         conflicts_complete=found.complete,

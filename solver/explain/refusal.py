@@ -15,6 +15,7 @@ from shared.verdict import Verdict
 from ..problem import Problem
 from ..relations import Relation
 from ..words import VERDICT_WORDS
+from .document import NOT_ALL_CHANGES
 from .mending import relaxed
 from .minimal import MinimalSets
 from .questions import Conflict, Line, Questions
@@ -23,6 +24,8 @@ from .showing import conflict_shown, relaxation_shown
 
 MOST_SIZE = 4
 MOST_CERTAIN = 6
+# The work (see Budget) for one refusal: some times what the demo's goals take.
+MOST_WORK_REFUSAL = 400_000
 
 
 @dataclass(frozen=True)
@@ -37,24 +40,40 @@ class Refusal:
     relaxations: tuple[RelaxationShown, ...]
     remarks: tuple[str, ...]
 
+    @property
+    def whole(self) -> bool:
+        """Whether everything was looked for, the smallest changes too."""
+        return self.complete and NOT_ALL_CHANGES not in self.remarks
+
 
 def refusal(questions: Questions, units: System, thorough: bool = False) -> Refusal:
-    """The refusal of a goal that no build meets; with ``thorough`` also the other rules its lines clash over."""
-    lines = questions.lines
-    sets = questions.sets(lines, MOST_SIZE)
+    """The refusal of a goal that no build meets; with ``thorough`` also the other rules its lines clash over.
+
+    It takes no more than ``MOST_WORK_REFUSAL`` of work (see :class:`Budget`), half of it for the conflicts; what was
+    not looked for because of that is said.
+    """
+    lines, budget = questions.lines, questions.budget
     relaxing = Relaxing(questions, units)
-    conflicts = [told for _, told in _told(relaxing, sets, units, thorough)]
-    found = _relaxed(relaxing, [[lines[i] for i in members] for members in sets.corrections], lines, units)
-    if any(one.verdict != VERDICT_WORDS[Verdict.FITS] for one in found):
-        surely = Questions(questions.problem, certain=True)
-        certain = surely.sets(lines, MOST_SIZE).corrections[:MOST_CERTAIN]
-        found += _relaxed(Relaxing(surely, units), [[lines[i] for i in members] for members in certain], lines, units)
+    with budget.within(MOST_WORK_REFUSAL):
+        with budget.part(1, 2):
+            sets = questions.sets(lines, MOST_SIZE)
+            conflicts = [told for _, told in _told(relaxing, sets, units, thorough)]
+        untold = budget.untold
+        found = _relaxed(relaxing, [[lines[i] for i in members] for members in sets.corrections], lines, units)
+        if any(one.verdict != VERDICT_WORDS[Verdict.FITS] for one in found):
+            surely = Questions(questions.problem, certain=True, budget=budget)
+            certain = surely.sets(lines, MOST_SIZE).corrections[:MOST_CERTAIN]
+            found += _relaxed(
+                Relaxing(surely, units), [[lines[i] for i in members] for members in certain], lines, units
+            )
     remarks = []
     if not sets.complete:
         remarks.append(
             f"Looked at every way out that changes up to {MOST_SIZE} lines, within the steps allowed; "
             "there may be more conflicts."
         )
+    if budget.untold > untold:
+        remarks.append(NOT_ALL_CHANGES)
     if any(all(m.kind == "rule" for m in c.members) for c in conflicts):
         remarks.append("The rules of the trade alone cannot be met with this catalogue and car, whatever the goal.")
     return Refusal(tuple(conflicts), sets.complete, _ordered(found), tuple(remarks))
@@ -91,10 +110,12 @@ def independent_conflicts(problem: Problem, units: System = "metric") -> list[tu
     told.
     """
     questions = Questions(problem)
-    sets = questions.sets(questions.lines, MOST_SIZE)
+    with questions.budget.within(MOST_WORK_REFUSAL), questions.budget.part(1, 2):
+        sets = questions.sets(questions.lines, MOST_SIZE)
+        every = list(_told(Relaxing(questions, units), sets, units, False))
     found: list[tuple[list[Relation], ConflictShown]] = []
     taken: set[Line] = set()
-    for conflict, told in list(_told(Relaxing(questions, units), sets, units, False)):
+    for conflict, told in every:
         if taken.isdisjoint(conflict.lines):
             taken.update(conflict.lines)
             found.append(([*questions.needed(conflict), *conflict.rules], told))

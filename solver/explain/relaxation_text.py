@@ -11,14 +11,18 @@ from ..words import counted
 MOST_CHECKS = 4
 
 
-def refused_headline(goal: str, conflicts: Sequence[ConflictShown], relaxations: Sequence[RelaxationShown]) -> str:
-    """One line that stands alone: no build, and how much has to give."""
+def refused_headline(
+    goal: str, conflicts: Sequence[ConflictShown], relaxations: Sequence[RelaxationShown], whole: bool
+) -> str:
+    """One line that stands alone: no build, and how much has to give, or would do where not the ``whole`` was told."""
     if not conflicts:
         return f"{goal}: no build meets this goal; which of its lines clash could not be told in the steps allowed"
     least = min((len(r.changes) for r in relaxations), default=0)
     surely = min((len(r.changes) for r in relaxations if _surely(r)), default=least)
     more = f", {surely} if nothing may be left in doubt" if surely > least else ""
     give = f"; at least {counted(least, 'line')} of it must give way{more}" if least else ""
+    if least and not whole:
+        give = f"; {counted(least, 'line')} of it giving way is enough"
     return f"{goal}: no build meets this goal{give}"
 
 

@@ -33,7 +33,7 @@ def page_of_refusal(problem: Problem, units: System) -> PageDocument:
         build=0,
         answer="no",
         verdict="does not fit",
-        headline=refused_headline(problem.goal.name, answer.conflicts, answer.relaxations),
+        headline=refused_headline(problem.goal.name, answer.conflicts, answer.relaxations, answer.whole),
         clashes=clashes,
         helps=tuple(map(_help, answer.relaxations)),
         remarks=answer.remarks,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from pathlib import Path
 from random import Random
 
@@ -12,10 +13,12 @@ from shared.part import Part
 from shared.verdict import Verdict
 from solver import demo_goal, why
 from solver.explain import pairs, together
+from solver.explain import refusal as refusals
 from solver.explain.budget import Budget
+from solver.explain.document import NOT_ALL_CHANGES
 from solver.explain.questions import Questions
 from solver.explain.reasons import why_parts
-from solver.explain.text import why_text
+from solver.explain.text import refused_headline, why_text
 from solver.problem import Problem
 from solver.relations import Relation
 from solver.search.possible import WORK_A_NODE
@@ -144,6 +147,47 @@ def test_with_little_work_all_that_is_said_is_true(seed: int, most: int, monkeyp
         assert NOTHING not in text
     if most == 10**7:
         assert answer.answer != "not told" and answer.conflicts_complete
+
+
+def least_given_up(truth: Truth) -> int:
+    """The fewest lines of a goal without which a build meets the rest, by trying all of them."""
+    names = list(truth.lines)
+    for size in range(len(names) + 1):
+        for given in combinations(names, size):
+            rest = [r for name in names if name not in given for r in truth.lines[name]]
+            if truth.verdicts.meeting([*truth.trade, *rest]):
+                return size
+    raise AssertionError("the rules of the trade cannot be met")
+
+
+@pytest.mark.parametrize("most", [0, 400, 1_500, 10**7])
+def test_a_goal_refused_with_little_work_is_told_truly(most: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Conflicts, what is enough and the fewest lines named are as enumeration has them, however early work runs out."""
+    monkeypatch.setattr(refusals, "MOST_WORK_REFUSAL", most)
+    endings = set()
+    for seed in range(7000, 7120):
+        problem = random_problem(seed)
+        truth = Truth(problem, {})
+        if truth.verdicts.meeting(problem.hard) or not truth.verdicts.meeting(truth.trade):
+            continue
+        found = refusals.refusal(Questions(problem), "metric", True)
+        for conflict in found.conflicts:
+            holds(truth, conflict)
+        for way in found.relaxations:
+            kept = set(truth.lines) - {change.line for change in way.changes}
+            assert truth.verdicts.meeting([*truth.trade, *(r for name in kept for r in truth.lines[name])])
+        said = refused_headline("goal", found.conflicts, found.relaxations, found.whole)
+        if "at least" in said:
+            assert f"at least {least_given_up(truth)} line" in said
+        endings.add((found.whole, bool(found.conflicts), bool(found.relaxations)))
+        assert most < 10**7 or NOT_ALL_CHANGES not in found.remarks
+    if most == 0:
+        assert endings == {(False, False, False)}
+    elif most == 10**7:
+        # One of these goals could also be met by giving up five lines, which is more than is looked for.
+        assert endings == {(True, True, True), (False, True, True)}
+    else:
+        assert (True, True, True) in endings and any(not whole for whole, _, _ in endings)
 
 
 def test_every_ending_is_met(monkeypatch: pytest.MonkeyPatch) -> None:
