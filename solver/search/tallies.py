@@ -130,7 +130,7 @@ class Tallying:
         for part in self.problem.domains[at]:
             seen = [self.flow.seen(at, part, column.path) for column in columns]
             values: Seen = tuple(UNKNOWN if value is None else value for value, _, _ in seen)
-            if (part is None and at in when.fitted) or any(map(self._silent, columns, values)):
+            if (part is None and at in when.fitted) or (self.words and any(map(self._silent, columns, values))):
                 continue
             new = at in when.changed and self.problem.effort.is_new(at, part)
             apart = tuple(owner for _, _, owner in seen)
@@ -145,8 +145,9 @@ class Tallying:
     def compute(self, most_rows: int) -> None:
         """Compute quantities, always the one with fewest combinations of rows, while these are no more than so many."""
         while self.pending:
+            home = {column: tally for tally in self.tallies for column in tally.columns}
             ready = {
-                name: [t for t in self.tallies if any(item in t.columns for item in items)]
+                name: list(dict.fromkeys(home[item] for item in items if item in home))
                 for name, items in self.pending.items()
                 if not any(item.source == "quantity" and item.name in self.pending for item in items)
             }
@@ -171,11 +172,12 @@ class Tallying:
         read = self._read()
         columns = [c for tally in merged for c in tally.columns]
         kept = [i for i, c in enumerate(columns) if c in read]
+        silent = column in self.words
         rows: dict[Hashable, Row] = {}
         for chosen in product(*(tally.rows for tally in merged)):
             parts = {at: part for row in chosen for at, part in row.parts.items()}
             result = self.flow.value(name, parts)
-            if self._silent(column, said(result)):
+            if silent and self._silent(column, said(result)):
                 continue
             new = self._row(chosen, kept, parts, result)
             row = rows.setdefault((new.values, new.apart, new.new), new)
@@ -193,13 +195,17 @@ class Tallying:
     @staticmethod
     def _row(chosen: Sequence[Row], kept: Sequence[int], parts: dict[str, Part | None], result: Result) -> Row:
         """The row that some rows and what is computed of them make."""
-        before = [value for row in chosen for value in row.values]
-        leaves = [own for row in chosen for own in row.leaves]
+        if len(chosen) == 1:
+            before, leaves, apart = chosen[0].values, chosen[0].leaves, chosen[0].apart
+        else:
+            before = tuple([value for row in chosen for value in row.values])
+            leaves = tuple([own for row in chosen for own in row.leaves])
+            apart = tuple([a for row in chosen for a in row.apart])
         return Row(
-            values=(*(before[i] for i in kept), said(result)),
+            values=(*[before[i] for i in kept], said(result)),
             count=prod(row.count for row in chosen),
             parts=parts,
             new=any(row.new for row in chosen),
-            leaves=(*(leaves[i] for i in kept), result.leaves if result.sharp else None),
-            apart=(*(a for row in chosen for a in row.apart), *(before if result.leaves else ())),
+            leaves=(*[leaves[i] for i in kept], result.leaves if result.sharp else None),
+            apart=(*apart, *before) if result.leaves else apart,
         )

@@ -123,12 +123,12 @@ class _Counting:
 
     def _asked(self, box: Box) -> bool | list[Box]:
         """Whether the rule refuses everything in a box or nothing, or else the box in pieces."""
-        speaks = True
-        if self.rule.when.changed:
-            if all(tally.new == {False} for tally in box):
-                return False
-            speaks = any(tally.new == {True} for tally in box)
+        if not any(True in tally.new for tally in box) and self.rule.when.changed:
+            return False
         known = self._known(box)
+        speaks = self._speaks(box, known)
+        if speaks is False:
+            return False
         found = judged(self.rule, known)
         if found is Verdict.FITS:
             return False
@@ -142,15 +142,24 @@ class _Counting:
             self.spans.work += A_BUILD
             parts = {at: part for tally in box for at, part in tally.rows[0].parts.items()}
             return self.relation.verdict(parts) is Verdict.NO
-        if found is Verdict.NO:
-            number = max(range(len(box)), key=lambda n: len(box[n].new))
-            return _pieces(box, number, [row.new for row in box[number].rows])
+        mixed = max(range(len(box)), key=lambda n: len(box[n].new))
+        if found is Verdict.NO and len(box[mixed].new) > 1:
+            return _pieces(box, mixed, [row.new for row in box[mixed].rows])
         if found is Verdict.CHECK:
             for number, tally in enumerate(box):
                 tangled = [row.tangled for row in tally.rows]
                 if len(set(tangled)) > 1:
                     return _pieces(box, number, tangled)
         return self._cut(box, found.at if isinstance(found, Open) else None)
+
+    def _speaks(self, box: Box, known: Known) -> bool | None:
+        """Whether the rule speaks on everything in a box or on nothing in it; ``None`` where that is open."""
+        changed = not self.rule.when.changed or any(tally.new == {True} for tally in box)
+        spans = [(known[item], words) for item, words in self.rule.when.words if not isinstance(known[item], Open)]
+        if any(not isinstance(span, frozenset) or span.isdisjoint(words) for span, words in spans):
+            return False
+        sure = [span for span, words in spans if isinstance(span, frozenset) and span.issubset(words)]
+        return True if changed and len(sure) == len(self.rule.when.words) else None
 
     def _known(self, box: Box) -> Known:
         """The spans of everything over a box."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import product
 from random import Random
+from typing import Literal
 
 import pytest
 
@@ -12,7 +13,7 @@ from knowledge.garage import Garage, read_goal
 from shared.evidence import Evidence, Value
 from shared.goal import Goal
 from shared.interface import Attribute, PartKind
-from shared.layout import Call, Condition, Input, Layout, Position, Quantity, Requirement
+from shared.layout import Call, Choice, Condition, Input, Layout, Position, Quantity, Requirement
 from shared.part import Part
 from shared.ranges import Range
 from shared.vehicle import Vehicle
@@ -86,6 +87,10 @@ def _summing(heights: dict[str, list[Value]], most: float, changed: tuple[str, .
     return build_problem(Goal("blocks"), Garage(layout, vehicle, parts))
 
 
+def _word(word: str) -> Value:
+    return Value(word, word, Evidence.MEASURED)
+
+
 def _exactly(number: float) -> Value:
     return Value(Range.exactly(number), f"{number:g}", Evidence.MEASURED)
 
@@ -126,6 +131,35 @@ def test_a_rule_that_speaks_when_something_is_changed() -> None:
     heights = {"a": [_exactly(9.0), _exactly(9.0)], "b": [_exactly(9.0), _exactly(0.0)]}
     problem = _summing(heights, 8.0, ("a",))
     assert WideCounts(problem).refused(problem.named("low"), MUCH) == 2
+
+
+@pytest.mark.parametrize("rows", [1, 100])
+@pytest.mark.parametrize("source", ["part", "quantity", "vehicle"])
+def test_a_rule_that_speaks_where_a_word_holds(source: Literal["part", "quantity", "vehicle"], rows: int) -> None:
+    """The word stands on a part, is a quantity's value (computed ahead or with the box), or is one of the car."""
+    heights = {"a": [_exactly(float(i % 3)) for i in range(6)], "b": [_exactly(float(i)) for i in range(6)]}
+    plain = _summing(heights, 4.0)
+    parts = {
+        name: replace(part, properties={**part.properties, "form": _word("low" if name in ("a-1", "a-2") else "high")})
+        for name, part in plain.garage.parts.items()
+    }
+    way = Choice(Input("part", "a", "form"), {w: Input("part", "a", "form") for w in ("low", "high")})
+    said = Input(source, "a", "form") if source == "part" else Input(source, "form")
+    old = plain.garage.layout
+    layout = replace(
+        old,
+        quantities={**old.quantities, "form": Quantity("form", "word", "form", ((way, "computed"),))},
+        requirements=(replace(old.requirements[0], when=Condition(words=((said, ("low",)),))),),
+    )
+    counted = []
+    for word in ("low", "high"):
+        vehicle = replace(plain.garage.vehicle, properties={"form": _word(word)})
+        problem = build_problem(plain.goal, Garage(layout, vehicle, parts))
+        relation = problem.named("low")
+        counted.append(WideCounts(problem, rows).refused(relation, MUCH))
+        assert counted[-1] == listed(problem, relation)
+    # Heights of 1 and 2 with 4 or 5, and with 3, 4 or 5; whichever of all six, twice each, on the car that is so.
+    assert counted == ([2 * (1 + 2 + 3), 0] if source == "vehicle" else [2 + 3, 2 + 3])
 
 
 def test_without_work_nothing_is_counted_rather_than_guessed() -> None:
