@@ -21,7 +21,6 @@ from .search.rules import RelationRule
 from .search.wide_counts import WideCounts
 
 MOST_TUPLES = 3_000
-MOST_WIDE = 2_000
 # Few enough to be listed at once.
 FEW_TUPLES = 300
 MOST_NODES = 400
@@ -71,7 +70,7 @@ def _refused(problem: Problem, relation: Relation, opened: list[str], shape: lis
 
 
 def removed_alone(
-    possible: Possible, most_tuples: int = MOST_TUPLES, most_wide: int = MOST_WIDE
+    possible: Possible, most_tuples: int = MOST_TUPLES, most_wide: int = 0
 ) -> dict[str, int | None]:
     """For every hard relation how many combinations of all candidates it alone rules out.
 

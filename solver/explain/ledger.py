@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from shared.explained import Ledger, RuledOut
 
-from ..counting import MOST_TUPLES, MOST_WHOLE, MOST_WIDE, combinations_of, counted_whole, removed_alone
+from ..counting import MOST_TUPLES, MOST_WHOLE, combinations_of, counted_whole, removed_alone
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
@@ -25,7 +25,7 @@ def ledger(
     possible: Possible | None = None,
     most_tuples: int = MOST_TUPLES,
     most_whole: int = MOST_WHOLE,
-    most_wide: int = MOST_WIDE,
+    most_wide: int = 0,
 ) -> Ledger:
     """The ledger of a problem.
 

@@ -18,7 +18,8 @@ from solver.explain.budget import Budget
 from solver.explain.document import NOT_ALL_CHANGES
 from solver.explain.questions import Questions
 from solver.explain.reasons import why_parts
-from solver.explain.text import refused_headline, why_text
+from solver.explain.relaxation_text import refused_headline
+from solver.explain.text import why_text
 from solver.problem import Problem
 from solver.relations import Relation
 from solver.search.possible import WORK_A_NODE
