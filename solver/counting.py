@@ -69,9 +69,7 @@ def _refused(problem: Problem, relation: Relation, opened: list[str], shape: lis
     return np.broadcast_to(spread, shape)
 
 
-def removed_alone(
-    possible: Possible, most_tuples: int = MOST_TUPLES, most_wide: int = 0
-) -> dict[str, int | None]:
+def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES, most_wide: int = 0) -> dict[str, int | None]:
     """For every hard relation how many combinations of all candidates it alone rules out.
 
     ``None`` where the scope has more than ``most_tuples`` combinations of candidates that the relation can tell

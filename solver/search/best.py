@@ -169,6 +169,16 @@ class _Search:
         low = tables.keep(tables.bounds(bucket), limit)
         return Bounds(max(low.total, least), low.through)
 
+    def _completed(self, tables: Tables, most_cells: int, bucket: int, limit: int) -> bool:
+        """Whether anything is left within the limit when all is in the tables that now can be."""
+        waiting = len(tables.waiting) + 1
+        while len(tables.waiting) < waiting and tables.waiting:
+            waiting = len(tables.waiting)
+            tables.take(most_cells)
+            if self._kept(tables, bucket, limit).total > limit:
+                return False
+        return True
+
     def _deeper(self, tables: Tables, limit: int, steps: int, stage: int) -> list[Found]:
         """The next stage; after the usual ones every build out of the candidates left, every relation asked whole.
 
@@ -176,6 +186,8 @@ class _Search:
         """
         last = stage >= len(STAGES)
         if last or (stage >= USUAL_STAGES and tables.builds <= MANY_BUILDS):
+            if not self._completed(tables, *STAGES[min(stage, len(STAGES) - 1)], limit):
+                return []
             budget = StepsBudget(steps)
             left = thinned(self.problem, tables.left, self.most)
             charges = tables.charges(left)

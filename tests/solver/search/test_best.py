@@ -47,7 +47,19 @@ def short_of_steps(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(best, "FEW_BUILDS", 0)
 
 
-LEFT_OUT = [without_prefilter, without_limit, one_stage, without_tables, small_steps, short_of_steps]
+def without_completing(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(best._Search, "_completed", lambda *arguments: True)
+
+
+LEFT_OUT = [
+    without_prefilter,
+    without_limit,
+    one_stage,
+    without_tables,
+    small_steps,
+    short_of_steps,
+    without_completing,
+]
 
 
 def answer(problem: Problem) -> tuple[list[object], bool]:
