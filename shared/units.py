@@ -8,7 +8,7 @@ and the tests hold every factor of the table against it.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache
@@ -197,21 +197,28 @@ def finer_to_tell(values: tuple[float, ...], measure: str, system: System = "met
     return most
 
 
-def finer_between(one: Range, other: Range, measure: str, system: System = "metric") -> int:
-    """How many decimals more two ranges need so that unlike ends of one and the other print unlike, and in order.
+def finer_between(
+    one: Range, others: Sequence[Range], measure: str, system: System = "metric", *, least: int = 0
+) -> int:
+    """How many decimals more a range and others need so that unlike ends of it and of them print unlike, and in order.
 
-    >>> finer_between(Range.exactly(0.03726), Range(0.0373, 0.04), "length")
+    No fewer than ``least``: what is told apart with some decimals may print alike with one more.
+
+    >>> finer_between(Range.exactly(0.03726), [Range(0.0373, 0.04)], "length")
     1
     """
     decimals = measures()[measure].printed(system).decimals
 
     def told(finer: int) -> bool:
-        left, right = (_ends(value, measure, system, decimals + finer) for value in (one, other))
-        pairs = product(((one.lo, left[0]), (one.hi, left[-1])), ((other.lo, right[0]), (other.hi, right[-1])))
+        def ends(value: Range) -> tuple[tuple[float, int], tuple[float, int]]:
+            printed = _ends(value, measure, system, decimals + finer)
+            return (value.lo, printed[0]), (value.hi, printed[-1])
+
+        pairs = (pair for other in others for pair in product(ends(one), ends(other)))
         unlike = ((x, a, y, b) for (x, a), (y, b) in pairs if abs(x - y) > _NOISE * max(1.0, abs(x), abs(y)))
         return all(a != b and (a < b) == (x < y) for x, a, y, b in unlike)
 
-    return next((finer for finer in range(MOST_FINER) if told(finer)), MOST_FINER)
+    return next((finer for finer in range(least, MOST_FINER) if told(finer)), MOST_FINER)
 
 
 def _steps(x: float, decimals: int, way: Literal["down", "nearest", "up"]) -> int:

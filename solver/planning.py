@@ -260,8 +260,7 @@ def _row(
         verdict = Verdict.CHECK if value is None else hold(value, low, high).verdict
         room = None if value is None else _margin(value, low, high)
         if value is not None and verdict is not Verdict.FITS:
-            ends = (Range.exactly(x) for x in _decisive(low, high))
-            finer = max(finer_between(value, end, measure, units) for end in ends)
+            finer = finer_between(value, [Range.exactly(x) for x in _decisive(low, high)], measure, units)
         margin = None if room is None else number(Range.exactly(room), measure, units, finer)
     return QuantityShown(
         name=name,

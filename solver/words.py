@@ -51,7 +51,7 @@ def finer_for(left: object, right: object, missed: float | None, measure: str, s
     sides = [value for value in (left, right) if isinstance(value, Range)]
     apart = {0.0, missed} if missed else {x for value in sides for x in (value.lo, value.hi)}
     finer = finer_to_tell(tuple(apart), measure, system)
-    return max(finer, finer_between(sides[0], sides[1], measure, system)) if len(sides) == 2 else finer
+    return finer_between(sides[0], sides[1:], measure, system, least=finer) if len(sides) == 2 else finer
 
 
 def shown(reason: Reason, severity: Severity, system: System) -> ReasonShown:

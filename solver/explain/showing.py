@@ -152,7 +152,7 @@ def limit_text(moved: Moved, problem: Problem, units: System) -> str:
         word = "at least" if moved.lower else "at most"
         return f"{title} {word} {show_number(moved.value, measure, units)}"
     ends = Range(*sorted((moved.value, asked.at_least)))
-    finer = finer_between(Range.exactly(ends.lo), Range.exactly(ends.hi), measure, units)
+    finer = finer_between(Range.exactly(ends.lo), [Range.exactly(ends.hi)], measure, units)
     return f"{title} {show(ends, measure, units, finer=finer)}"
 
 

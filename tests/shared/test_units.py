@@ -251,7 +251,7 @@ def test_finer() -> None:
 
 def test_finer_between_two_sides() -> None:
     def told(one: Range, other: Range) -> tuple[str, str]:
-        finer = finer_between(one, other, "length")
+        finer = finer_between(one, [other], "length")
         return show(one, "length", finer=finer), show(other, "length", finer=finer)
 
     # 37.26 and 37.30 both print as 37.3 mm.
@@ -266,7 +266,7 @@ def test_finer_between_two_sides() -> None:
 def test_what_misses_a_limit_never_prints_as_the_limit(limit: float, wide: float, places: int, system: Any) -> None:
     """By a metre down to a millionth of one, and however wide; read back from the print."""
     misses = Range(limit - 10.0**-places - wide, limit - 10.0**-places)
-    finer = finer_between(misses, Range.exactly(limit), "length", system)
+    finer = finer_between(misses, [Range.exactly(limit)], "length", system)
     low, *more = show(misses, "length", system, finer=finer).rpartition(" ")[0].split(" to ")
     asked = show_number(limit, "length", system, finer=finer).split()[0]
     assert asked not in (low, *more)
