@@ -229,7 +229,8 @@ def _used(
         "cheapest": f"the cheapest build with it costs {shown.price.text}, whether it is the best {untold}",
         "some": f"a build with it costs {shown.price.text}, whether one is cheaper or better {untold}",
     }
-    many = "how many use it was not counted" if count is None else f"{counted(count, 'build')} use it"
+    uses = "uses" if count == 1 else "use"
+    many = "how many use it was not counted" if count is None else f"{counted(count, 'build')} {uses} it"
     return _answered(
         "part",
         problem,

@@ -115,6 +115,7 @@ def test_why_not_this_part() -> None:
     assert "want bed_lift" in names and "spring-old at spring" in names
     used = why(TRAILER / "goal.yaml", ["spring-tall"])
     assert used.answer == "yes" and used.best is not None and used.builds_with == 1
+    assert used.headline.endswith("; 1 build uses it")
 
 
 def test_every_candidate_once() -> None:
