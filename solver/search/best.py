@@ -51,7 +51,6 @@ FAR = 10_000_000
 FEW_BUILDS = 2_000
 MANY_BUILDS = 10**9
 WORTH_ANOTHER = 10**6
-LAST_WORTH_ANOTHER = 10
 # Ways to count what is spent too much: by itself, and once or ten times over with the score.
 SPENT = (Counted(0, 1), Counted(1, 1), Counted(1, 10))
 
@@ -121,8 +120,7 @@ class _Search:
             tables.take(most_cells)
             before = tables.builds
             low = self._kept(tables, bucket, limit)
-            worth_another = WORTH_ANOTHER if stage < len(STAGES) - 1 else LAST_WORTH_ANOTHER
-            if low.total > limit or not tables.waiting or tables.builds * worth_another > before:
+            if low.total > limit or not tables.waiting or tables.builds * WORTH_ANOTHER > before:
                 break
         step, steps, few = FIRST_STEP, min(FIRST_STEPS, self.spent.most or FIRST_STEPS), FEW_BUILDS
         if not tables.waiting and low.total <= limit:
