@@ -13,7 +13,8 @@ from .explain.conflict_text import conflict_lines
 from .explain.document import NOT_ALL_CHANGES
 from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
-from .tables import table
+from .folding import Line, fitted
+from .tables import Table
 from .words import counted, sentence
 
 if TYPE_CHECKING:
@@ -24,12 +25,12 @@ MANY = 5  # checks that one answer settles before that answer is named ahead of 
 BEST = "the best builds"
 
 
-def plan_text(document: PlanDocument) -> str:
-    """The whole plan."""
-    lines = [headline(document), ""]
+def plan_text(document: PlanDocument, wide: int | None = None) -> str:
+    """The whole plan, for paper or for a screen of ``wide`` columns."""
+    lines: list[Line] = [headline(document), ""]
     if not document.builds:
-        return "\n".join([headline(document), *refusal_lines(document), "", *ledger_lines(document.ledger)])
-    lines += _overview(document)
+        return fitted([headline(document), *refusal_lines(document), "", *ledger_lines(document.ledger)], wide)
+    lines.append(_overview(document))
     best = document.builds[0]
     lines += ["", f"Build 1 in full: {best.price.text}, {best.hours.text}, skill {best.skill}", ""]
     lines += parts_lines(best)
@@ -45,7 +46,7 @@ def plan_text(document: PlanDocument) -> str:
         "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
         "licensed inspection come before the road.",
     ]
-    return "\n".join(lines)
+    return fitted(lines, wide)
 
 
 def _first_of_all(checks: Sequence[ReasonShown]) -> list[str]:
@@ -83,7 +84,7 @@ def headline(document: PlanDocument) -> str:
     return f"{document.goal}: {count}; best {best.price.text} and {best.hours.text} for {parts}, {cars}{doubt}"
 
 
-def _overview(document: PlanDocument) -> list[str]:
+def _overview(document: PlanDocument) -> Table:
     rows = []
     for build in document.builds:
         new = [p.name for p in build.parts if p.status == "new" and p.comes_with is None]
@@ -98,10 +99,10 @@ def _overview(document: PlanDocument) -> list[str]:
                 "; ".join(new),
             ]
         )
-    return table(["#", "verdict", "score", "price", "hours", "donors", "what is new"], rows)
+    return Table(["#", "verdict", "score", "price", "hours", "donors", "what is new"], rows)
 
 
-def parts_lines(build: BuildShown) -> list[str]:
+def parts_lines(build: BuildShown) -> list[Line]:
     """Each position that changes: part, donor, price, what happens; then what is kept."""
     rows = []
     for part in build.parts:
@@ -123,7 +124,7 @@ def parts_lines(build: BuildShown) -> list[str]:
                 ]
             )
     kept = [p.position.replace("_", " ") for p in build.parts if p.status == "kept"]
-    lines = table(["position", "part", "donor", "price", ""], rows)
+    lines: list[Line] = [Table(["position", "part", "donor", "price", ""], rows)]
     lines += _section("The same part also from", [line for part in build.parts for line in _same_lines(part)])
     return [*lines, "", f"Kept as it is: {', '.join(kept)}"] if kept else lines
 
@@ -145,7 +146,7 @@ def _changed(row: QuantityShown) -> bool:
     return row.stock.text != row.new.text
 
 
-def consequence_lines(build: BuildShown) -> list[str]:
+def consequence_lines(build: BuildShown) -> list[Line]:
     """What changes, everything that runs into or near a limit, and what is told with a caution."""
     rows = []
     shown = [q for q in build.quantities if _changed(q) or q.verdict != "fits" or q.caution]
@@ -162,7 +163,7 @@ def consequence_lines(build: BuildShown) -> list[str]:
                 flag,
             ]
         )
-    return [*table(["quantity", "stock", "new", "limit", "room", ""], rows), *_caution_lines(shown)]
+    return [Table(["quantity", "stock", "new", "limit", "room", ""], rows), *_caution_lines(shown)]
 
 
 def _caution_lines(quantities: Iterable[QuantityShown]) -> list[str]:
@@ -190,7 +191,7 @@ def _look_lines(reasons: Iterable[ReasonShown]) -> list[str]:
     return [f"- {r.says}: {'; '.join(r.needs) or sentence(r)} [{r.source}]" for r in reasons]
 
 
-def _section(title: str, lines: list[str]) -> list[str]:
+def _section(title: str, lines: Sequence[Line]) -> list[Line]:
     return ["", title, *lines] if lines else []
 
 
@@ -199,22 +200,20 @@ def refusal_lines(document: PlanDocument) -> list[str]:
     return [*document.remarks, *relaxation_lines(document.relaxations), *conflict_lines(document.conflicts)]
 
 
-def check_text(document: CheckDocument) -> str:
-    """What was read, and what of it is doubtful."""
+def check_text(document: CheckDocument, wide: int | None = None) -> str:
+    """What was read, and what of it is doubtful, for paper or for a screen of ``wide`` columns."""
     from .measuring.text import record_lines, remark_lines
 
-    lines = [
+    lines: list[Line] = [
         f"No faults: {counted(len(document.goals), 'goal')}, {counted(document.parts, 'candidate part')} from "
         f"{counted(len(document.files), 'file')}, {counted(document.positions, 'position')}",
         "",
     ]
     if document.doubts:
         lines.append("Unknown, a range, or less sure than the rest of its part:")
-        lines += table(
-            ["part", "attribute", "value", "known as", "file"],
-            [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts],
-        )
+        rows = [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts]
+        lines.append(Table(["part", "attribute", "value", "known as", "file"], rows))
     lines += _section("Measured", record_lines(document.measurements))
     lines += _section("Not to be used", [f"  {text}" for text in document.left])
     lines += _section("Cannot both be true, or never finished", remark_lines(document.odd))
-    return "\n".join(lines)
+    return fitted(lines, wide)

@@ -14,6 +14,7 @@ from io import StringIO
 from knowledge.yard_car import clean
 from shared.plan import Number
 
+from .folding import fitted
 from .shopping import ShopLine, ShoppingDocument, Totals
 
 COLUMNS = (
@@ -142,17 +143,17 @@ TITLES = {
 }
 
 
-def shopping_text(document: ShoppingDocument) -> str:
-    """The list for a terminal."""
+def shopping_text(document: ShoppingDocument, wide: int | None = None) -> str:
+    """The list for paper, or for a screen of ``wide`` columns."""
     if document.totals is None:
-        return f"{document.goal}: {NO_BUILD}"
+        return fitted([f"{document.goal}: {NO_BUILD}"], wide)
     lines = [f"{document.goal}: what to get for build {document.build}, {document.totals.all.text} in all"]
     for sort in dict.fromkeys(line.sort for line in document.lines):
         lines += ["", TITLES[sort]]
         for line in (r for r in document.lines if r.sort == sort and not r.part_of):
             inside = [r for r in document.lines if r.part_of == line.name and r.sort == sort and r.use == line.use]
             lines += _text_lines(line, inside)
-    return "\n".join([*lines, "", *_total_lines(document.totals), CLOSING])
+    return fitted([*lines, "", *_total_lines(document.totals), CLOSING], wide)
 
 
 def _text_lines(line: ShopLine, inside: Sequence[ShopLine]) -> list[str]:

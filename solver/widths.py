@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+_GROUPED = re.compile(r" *\d{1,3}(?:,\d{3})+\D*")
+
 
 def cells(text: str) -> int:
     r"""How many cells of a terminal a text takes.
@@ -17,28 +19,31 @@ def cells(text: str) -> int:
     return cell_len(text)
 
 
-def beginning(text: str, most: int) -> str:
-    """As much of a text as goes into so many cells.
-
-    >>> beginning("coil", 3)
-    'coi'
-    """
-    return next((text[:i] for i in range(min(len(text), most), 0, -1) if cells(text[:i]) <= most), "")
-
-
 def broken(line: str, wide: int, hang: int) -> Iterator[str]:
     """One line as several, broken between words after its first ``hang`` letters; the further ones begin so far in.
 
-    None is wider than that but for a single word.
+    None is wider than that but for a single word.  A number longer than a line goes on after a comma of its own.
 
     >>> list(broken("- caliper on bared metal", 16, 2))
     ['- caliper on', '  bared metal']
+    >>> list(broken("of 43,200,792,902 builds", 11, 0))
+    ['of', '43,200,792,', '902 builds']
     """
     told = line[:hang]
-    for word in re.findall(r" *[^ ]+", line[hang:]):
+    for word in _words(line[hang:], wide - hang):
         if told[hang:].strip() and cells(told) + cells(word) > wide:
             yield told
             told = " " * hang + word.lstrip(" ")
         else:
             told += word
     yield told
+
+
+def _words(text: str, room: int) -> Iterator[str]:
+    """Words with the spaces before them, and numbers that have no room in a line by their groups of digits."""
+    for word in re.findall(r" *[^ ]+", text):
+        number = _GROUPED.fullmatch(word) if cells(word.lstrip(" ")) > room else None
+        if number is None:
+            yield word
+        else:
+            yield from re.findall(r"[^,]+,?", word)

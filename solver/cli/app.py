@@ -81,7 +81,7 @@ def remark(text: str) -> None:
     if sys.stderr.isatty():
         from ..folding import fitted
 
-        text = fitted(text, get_terminal_size().columns)
+        text = fitted([text], get_terminal_size().columns)
     print(text, file=sys.stderr)
 
 

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here, write_whole_bytes
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here, screen, write_whole_bytes
 
 
 @app.command(
@@ -47,16 +47,17 @@ def calc(
 
     if listing or name is None:
         listed = list_formulas(name)
-        answer(listed.model_dump_json(indent=2) if json else formula_list(listed), out, words=not json)
+        answer(listed.model_dump_json(indent=2) if json else formula_list(listed, screen(out)), out)
         return
     given = given_inputs(inputs or ())
     if against is None and plot is None and not is_picture(name):
         document = compute(name, given, units.value, car)
-        answer(document.model_dump_json(indent=2) if json else calc_text(document), out, words=not json)
+        answer(document.model_dump_json(indent=2) if json else calc_text(document, screen(out)), out)
         return
     form = None if plot is None else form_of(plot)
     curves = chart(name, given, against or "", units.value, car)
     if plot is not None and form is not None:
         write_whole_bytes(plot, drawn(curves, form, units.value))
         remark(f"drawn to {plot}")
-    answer(curves.model_dump_json(indent=2) if json else chart_text(curves, units.value), out, words=not json)
+    text = curves.model_dump_json(indent=2) if json else chart_text(curves, units.value, screen(out))
+    answer(text, out)

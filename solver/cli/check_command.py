@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import app
-from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, screen
 
 
 @app.command(epilog="Example: swapwright check mycar")
@@ -23,4 +23,4 @@ def check(
     from ..report import check_text
 
     document = check_paths(paths, units.value)
-    answer(document.model_dump_json(indent=2) if json else check_text(document), out, words=not json)
+    answer(document.model_dump_json(indent=2) if json else check_text(document, screen(out)), out)

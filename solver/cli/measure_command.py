@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, screen
 
 
 @app.command(
@@ -70,6 +70,6 @@ def measure(
             raise
         remark("stopped before the answer; the record is kept")
         raise typer.Exit(Exit.INTERRUPTED) from None
-    answer(document.model_dump_json(indent=2) if json else measure_text(document), out, words=not json)
+    answer(document.model_dump_json(indent=2) if json else measure_text(document, screen(out)), out)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)

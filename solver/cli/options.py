@@ -59,20 +59,12 @@ def screen(out: Path | None) -> int | None:
     return get_terminal_size().columns if to_stdout and sys.stdout.isatty() else None
 
 
-def answer(text: str, out: Path | None, words: bool = False) -> None:
-    """Give an answer: on stdout, or to a file that is written whole or not at all.
-
-    An answer in ``words`` is broken to the width of the screen it goes to; elsewhere its lines stay whole.
-    """
+def answer(text: str, out: Path | None) -> None:
+    """Give an answer: on stdout, or to a file that is written whole or not at all."""
     text = visible(text)
     if not text.endswith("\n"):
         text += "\n"
     if out is None or str(out) == "-":
-        wide = screen(out) if words else None
-        if wide is not None:
-            from ..folding import fitted
-
-            text = fitted(text, wide)
         sys.stdout.write(text)
         sys.stdout.flush()
         return

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here, screen
 from .waiting import waiting
 
 
@@ -47,6 +47,6 @@ def plan(
     else:
         from ..report import plan_text
 
-        answer(plan_text(document), out, words=True)
+        answer(plan_text(document, screen(out)), out)
     if not document.builds:
         raise typer.Exit(Exit.NO)

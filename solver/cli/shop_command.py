@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app
-from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, screen
 
 
 class To(StrEnum):
@@ -36,9 +36,10 @@ def shop(
     document = list_all(source, build, units.value)
     if json or to is To.JSON:
         text = document.model_dump_json(indent=2)
+    elif to is To.TEXT:
+        text = shopping_text(document, screen(out))
     else:
-        write = {To.CSV: shopping_csv, To.MARKDOWN: shopping_markdown, To.TEXT: shopping_text}[to]
-        text = write(document)
-    answer(text, out, words=to is To.TEXT and not json)
+        text = shopping_csv(document) if to is To.CSV else shopping_markdown(document)
+    answer(text, out)
     if document.totals is None:
         raise typer.Exit(Exit.NO)

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app
-from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer
+from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer, screen
 from .waiting import waiting
 
 
@@ -29,6 +29,6 @@ def why(
 
     with waiting("looking for reasons"):
         document = explain(goal, tuple(parts or ()), every, units.value)
-    answer(document.model_dump_json(indent=2) if json else why_text(document), out, words=not json)
+    answer(document.model_dump_json(indent=2) if json else why_text(document, screen(out)), out)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)

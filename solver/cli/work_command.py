@@ -26,6 +26,6 @@ def work(
 
     document = work_for(source, build, stands, units.value)
     text = document.model_dump_json(indent=2) if json else work_text(document, people, screen(out))
-    answer(text, out, words=not json)
+    answer(text, out)
     if document.answer != "work":
         raise typer.Exit(Exit.NO)

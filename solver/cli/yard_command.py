@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app, remark
-from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer, write_whole
+from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer, screen, write_whole
 
 
 @app.command(epilog="Example: swapwright yard goal.yaml --cars saturday.csv --plan plan.json")
@@ -33,6 +33,6 @@ def yard(
     if plan is not None:
         write_whole(plan, document.plan.model_dump_json(indent=2) + "\n")
         remark(f"plan written to {plan}")
-    answer(document.model_dump_json(indent=2) if json else yard_text(document), out, words=not json)
+    answer(document.model_dump_json(indent=2) if json else yard_text(document, screen(out)), out)
     if not document.plan.builds:
         raise typer.Exit(Exit.NO)

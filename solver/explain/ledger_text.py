@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from decimal import Decimal
+
 from shared.explained import Ledger
 
-from ..tables import table
+from ..folding import Line
+from ..tables import Table
 from ..words import counted
 
 MOST_RULES = 12
+LONG = 10**12  # from here on a count has more groups of digits than a person takes in
 
 
-def ledger_lines(ledger: Ledger | None) -> list[str]:
-    """The ledger: exact counts, or that something was not counted."""
+def ledger_lines(ledger: Ledger | None) -> list[Line]:
+    """The ledger: exact counts, or that something was not counted; on a small screen long ones by their size."""
     if ledger is None:
         return []
     meeting = f"{ledger.meeting:,} meet the goal" if ledger.meeting is not None else "how many meet it was not counted"
@@ -19,22 +24,39 @@ def ledger_lines(ledger: Ledger | None) -> list[str]:
     if ledger.not_counted:
         head += f" ({ledger.not_counted})"
     counted_rules = [r for r in ledger.rules if r.alone is not None]
-    rows = [
-        [
-            r.relation,
-            share(r.alone or 0, ledger.combinations),
-            f"{r.alone:,}",
-            f"{r.beyond:,}" if r.beyond else "",
+
+    def told(count: Callable[[int], str]) -> list[list[str]]:
+        return [
+            [
+                r.relation,
+                share(r.alone or 0, ledger.combinations),
+                count(r.alone or 0),
+                count(r.beyond) if r.beyond else "",
+            ]
+            for r in counted_rules[:MOST_RULES]
         ]
-        for r in counted_rules[:MOST_RULES]
-    ]
-    lines = [head, *table(["rule", "share", "it alone rules out", "beyond all others"], rows)]
+
+    shorter = Table(["rule", "share", "alone rules out", "beyond others"], told(sized))
+    whole = Table(["rule", "share", "it alone rules out", "beyond all others"], told("{:,}".format), shorter)
+    lines: list[Line] = [head, whole]
     if len(counted_rules) > MOST_RULES:
         lines.append(f"  and {len(counted_rules) - MOST_RULES} more rules")
     uncounted = len(ledger.rules) - len(counted_rules)
     if uncounted:
-        lines.append(f"  {counted(uncounted, 'rule')} not counted: too many parts at once for the steps allowed")
+        lines.append(f"  not counted: {counted(uncounted, 'rule')}, too many parts at once for the steps allowed")
     return lines
+
+
+def sized(count: int) -> str:
+    """A count for a small screen: exact where it is short, else its size, which says that it is one.
+
+    >>> sized(43_200), sized(43_200_792_902_612_860_010)
+    ('43,200', 'about 4.3 x 10^19')
+    """
+    if count < LONG:
+        return f"{count:,}"
+    digits, power = f"{Decimal(count):.1e}".split("e+")
+    return f"about {digits} x 10^{power}"
 
 
 def share(count: int, total: int) -> str:

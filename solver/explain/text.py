@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from shared.explained import ConflictShown
 from shared.shown import ReasonShown
 
+from ..folding import Line, fitted
 from ..words import sentence
 from .conflict_text import NOT_ALL, conflict_lines, listed, mend_lines
 from .document import CandidateShown, DoubtShown, ReasonGroup, ViolatedShown, WhyDocument
@@ -16,9 +17,9 @@ from .relaxation_text import relaxation_lines
 MOST_REASONS = 3
 
 
-def why_text(document: WhyDocument) -> str:
-    """The whole answer."""
-    lines = [document.headline, *document.remarks]
+def why_text(document: WhyDocument, wide: int | None = None) -> str:
+    """The whole answer, for paper or for a screen of ``wide`` columns."""
+    lines: list[Line] = [document.headline, *document.remarks]
     told: set[str] = set()
     for number, violated in enumerate(document.violated, 1):
         name = f" [{violated.relation}]" if violated.kind != "mate" else ""
@@ -36,7 +37,7 @@ def why_text(document: WhyDocument) -> str:
         lines += _candidates(document.unusable, document.usable)
     if document.ledger is not None:
         lines += ["", *ledger_lines(document.ledger)]
-    return "\n".join(lines)
+    return fitted(lines, wide)
 
 
 def _section(title: str, lines: Sequence[str]) -> list[str]:

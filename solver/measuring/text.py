@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..tables import table
+from ..folding import Line, fitted
+from ..tables import Table
 from ..words import sentence
 from .document import MeasureDocument, RecordShown, Remark, StandingShown, VerdictChange
 
 _WORDS = {True: "some build has it", False: "no build has it", None: "not told in the steps allowed"}
 
 
-def measure_text(document: MeasureDocument) -> str:
-    """The whole answer."""
-    lines = [document.says]
+def measure_text(document: MeasureDocument, wide: int | None = None) -> str:
+    """The whole answer, for paper or for a screen of ``wide`` columns."""
+    lines: list[Line] = [document.says]
     if document.kept is not None:
         lines.append(f"  kept as line {document.kept} of {document.file}")
     lines += _known(document)
@@ -23,10 +24,10 @@ def measure_text(document: MeasureDocument) -> str:
     lines += _section("Worth measuring next" if document.kept else "Worth measuring", _worth(document))
     lines += _section("Read so far", record_lines(document.records))
     lines += _section("Odd, look at it", remark_lines(document.remarks))
-    return "\n".join(lines)
+    return fitted(lines, wide)
 
 
-def _section(title: str, lines: list[str]) -> list[str]:
+def _section(title: str, lines: Sequence[Line]) -> list[Line]:
     return ["", title, *lines] if lines else []
 
 
@@ -109,10 +110,10 @@ def _quantities(document: MeasureDocument) -> list[str]:
     return [*lines, more] if rest else lines
 
 
-def _wear(document: MeasureDocument) -> list[str]:
+def _wear(document: MeasureDocument) -> list[Line]:
     shown = document.wear if document.kept is None else [w for w in document.wear if w.read]
     rows = [[w.attribute, w.read or "not read", w.limit, w.verdict or "", w.source] for w in shown]
-    return table(["what", "read", "good is", "", "source"], rows) if rows else []
+    return [Table(["what", "read", "good is", "", "source"], rows)] if rows else []
 
 
 def _worth(document: MeasureDocument) -> list[str]:
@@ -126,13 +127,13 @@ def _worth(document: MeasureDocument) -> list[str]:
     return lines
 
 
-def record_lines(records: Sequence[RecordShown]) -> list[str]:
+def record_lines(records: Sequence[RecordShown]) -> list[Line]:
     """The readings in force, one a line."""
     rows = [
         [str(r.line), r.at[:10], r.part, r.piece, r.attribute, r.text, r.tolerance, r.how or r.evidence]
         for r in records
     ]
-    return table(["line", "day", "part", "piece", "what", "as read", "+/-", "with"], rows) if rows else []
+    return [Table(["line", "day", "part", "piece", "what", "as read", "+/-", "with"], rows)] if rows else []
 
 
 def remark_lines(remarks: Sequence[Remark]) -> list[str]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from ..folding import fitted
-from ..tables import table
+from ..folding import Line, fitted
+from ..tables import Table
 from ..words import counted
 from .document import NoWork, PartAtWork, StepShown, SupplyShown, TorqueShown, WorkDocument
 
@@ -20,28 +20,22 @@ CLOSING = (
 def work_text(document: WorkDocument | NoWork, people: int = 1, wide: int | None = None) -> str:
     """The whole work for paper, or for a screen of ``wide`` columns; ``people`` adds the timetable of two."""
     if isinstance(document, NoWork):
-        return f"{document.goal}: {document.says}"
+        return fitted([f"{document.goal}: {document.says}"], wide)
     if not document.steps:
-        return f"{document.goal}, build {document.build}: nothing to do, it is the car as it stands"
+        return fitted([f"{document.goal}, build {document.build}: nothing to do, it is the car as it stands"], wide)
     stands = [f"{document.stands} axle stands"] if document.stands else []
     tools = _section("Tools", [f"  {', '.join([*stands, *document.tools])}"])
     torques = {torque.id: torque for torque in document.torques}
     said: dict[str, int] = {}
     steps = [line for step in document.steps for line in _step(step, document, torques, said)]
     after = [*_section("Before the car moves", _drives(document)), *_section("Again, later", _later(document, torques))]
-    lines = [headline(document)]
-    lines += _folded([*_idle_stands(document), *_chain(document), "", *_paper(document), *tools], wide)
+    lines = [*_idle_stands(document), *_chain(document), "", *_paper(document), *tools]
     lines += _section("Consumables", _supplies(document.consumables))
-    lines += _folded(["", "Step by step", *steps, *after], wide)
+    lines += ["", "Step by step", *steps, *after]
     if people > 1:
-        lines += _section(f"Two people: {document.two.hours.text}, {_proof(document)}", _timetable(document))
-    return "\n".join([*lines, *_folded(["", CLOSING], wide)])
-
-
-def _folded(lines: Sequence[str], wide: int | None) -> list[str]:
-    """Lines broken for paper, or for a narrower screen; the headline and tables stay whole on paper."""
-    text = fitted("\n".join(lines), min(PAPER, wide or PAPER))
-    return text.replace(UNBROKEN, " ").split("\n")
+        lines += _section(f"Two people: {document.two.hours.text}, {_proof(document)}", [_timetable(document)])
+    body = fitted([*lines, "", CLOSING], min(PAPER, wide or PAPER)).replace(UNBROKEN, " ")
+    return f"{fitted([headline(document)], wide)}\n{body}"
 
 
 def headline(document: WorkDocument) -> str:
@@ -93,13 +87,13 @@ def _unbroken(text: str) -> str:
     return f"[{text}]".replace(" ", UNBROKEN)
 
 
-def _section(title: str, lines: list[str]) -> list[str]:
+def _section(title: str, lines: Sequence[Line]) -> list[Line]:
     return ["", title, *lines] if lines else []
 
 
-def _supplies(items: Iterable[SupplyShown]) -> list[str]:
+def _supplies(items: Iterable[SupplyShown]) -> list[Line]:
     rows = [[item.name, item.text, item.price.text, item.grade] for item in items]
-    return table(["what", "amount", "price", "which"], rows) if rows else []
+    return [Table(["what", "amount", "price", "which"], rows)] if rows else []
 
 
 def _step(
@@ -184,7 +178,7 @@ def _later(document: WorkDocument, torques: Mapping[str, TorqueShown]) -> list[s
     return lines
 
 
-def _timetable(document: WorkDocument) -> list[str]:
+def _timetable(document: WorkDocument) -> Table:
     steps = {step.id: step for step in document.steps}
     rows: dict[str, list[str]] = {}
     for slot in document.two.slots:
@@ -192,12 +186,8 @@ def _timetable(document: WorkDocument) -> list[str]:
         step = steps[slot.step]
         row = rows.setdefault(f"{_clock(slot.start)}-{_clock(slot.end)}", ["", ""])
         for person in slot.people:
-            row[person - 1] = f"{step.number}. {_short(step.does)}{side}"
-    return table(["time", "first person", "second person"], [[time, *cells] for time, cells in rows.items()])
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= 40 else text[:38].rstrip(" ,;:") + ".."
+            row[person - 1] = f"{step.number}. {step.does}{side}"
+    return Table(["time", "first person", "second person"], [[time, *cells] for time, cells in rows.items()])
 
 
 def _clock(seconds: int) -> str:

@@ -6,16 +6,17 @@ from collections.abc import Sequence
 
 from shared.plan import PlanDocument
 
+from ..folding import Line, fitted
 from ..report import refusal_lines
-from ..tables import table
+from ..tables import Table
 from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
 
 _HOW_MANY = {2: "both", 4: "all four"}
 
 
-def yard_text(document: YardDocument) -> str:
-    """The whole walk: the headline, car by car, then what is bought, missing and untold."""
-    lines = [yard_headline(document), ""]
+def yard_text(document: YardDocument, wide: int | None = None) -> str:
+    """The whole walk, for paper or for a screen of ``wide`` columns: car by car, then what is bought and missing."""
+    lines: list[Line] = [yard_headline(document), ""]
     if not document.plan.builds:
         lines += refusal_lines(document.plan)
     elif document.stops:
@@ -37,7 +38,7 @@ def yard_text(document: YardDocument) -> str:
             "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
             "licensed inspection come before the road.",
         ]
-    return "\n".join(lines)
+    return fitted(lines, wide)
 
 
 def yard_headline(document: YardDocument) -> str:
@@ -110,11 +111,11 @@ def _reading_lines(readings: Sequence[ReadingShown], name: str) -> list[str]:
     return lines
 
 
-def _bought_lines(document: YardDocument) -> list[str]:
+def _bought_lines(document: YardDocument) -> list[Line]:
     if not document.bought:
         return []
     rows = [[b.name, b.position.replace("_", " "), b.price.text] for b in document.bought]
-    return ["", "Bought, not pulled", *table(["part", "for", "price"], rows)]
+    return ["", "Bought, not pulled", Table(["part", "for", "price"], rows)]
 
 
 def _checks_lines(document: YardDocument) -> list[str]:

@@ -23,7 +23,7 @@ from time import perf_counter
 
 from knowledge.garage import layouts_folder
 from knowledge.layouts import read_layout
-from solver.tables import table
+from solver.tables import Table
 from tests.benchmarks.catalogues import Recipe, write_catalogue
 from tests.benchmarks.startup import environment
 
@@ -84,7 +84,7 @@ def main(arguments: Sequence[str] | None = None) -> None:
     rows = [[name, *(f"{median(r[key] for r in found):.3f}" for key in KEYS)] for name, found in runs.items()]
     heads = ["", "reading s", "processor s", "problem s", "whole process s", "peak MB"]
     parts = int(runs["cold"][0]["parts"])
-    text = "\n".join([f"{parts:,} parts in {files} files, medians of {asked.repeats}", "", *table(heads, rows)])
+    text = "\n".join([f"{parts:,} parts in {files} files, medians of {asked.repeats}", "", *Table(heads, rows).lines()])
     print(text)
     if asked.out:
         asked.out.mkdir(parents=True, exist_ok=True)

@@ -11,7 +11,7 @@ from pathlib import Path
 from statistics import median
 from typing import Any
 
-from solver.tables import table
+from solver.tables import Table
 from tests.benchmarks.apart import Ran
 
 PACKAGES = ("ortools", "python-constraint2", "numpy", "networkx")
@@ -104,7 +104,7 @@ class Results:
                     ]
                 )
             heads = ["n", "method", "status", "median s", "x ours", "peak MB", "runs", "best", "builds", "money"]
-            lines += [f"grid {grid:g} mm, {money} money", "", *table(heads, rows), ""]
+            lines += [f"grid {grid:g} mm, {money} money", "", *Table(heads, rows).lines(), ""]
         lines += self.growth()
         lines += [f"DIFFERENT ANSWERS: {place}" for place in self.differing()]
         for read in self.reading:

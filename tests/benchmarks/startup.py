@@ -26,7 +26,7 @@ from statistics import median
 from time import perf_counter
 from typing import Any
 
-from solver.tables import table
+from solver.tables import Table
 
 CODE = "from solver.cli import main; main()"
 COMMANDS = {"--help": ["--help"], "plan": ["plan"]}
@@ -122,10 +122,10 @@ def measured(repeats: int, environment: Mapping[str, str]) -> tuple[dict[str, An
             f"heavy libraries loaded: {', '.join(loaded) or 'none'}",
         ]
         slowest = sorted(packages.items(), key=lambda item: -item[1])[:MOST_ROWS]
-        lines += table(["package", "s"], [[package, f"{seconds:.3f}"] for package, seconds in slowest])
+        lines += Table(["package", "s"], [[package, f"{seconds:.3f}"] for package, seconds in slowest]).lines()
     tree["phases"] = phases(repeats, environment)
     lines += ["", "the demo's plan, processor time by part"]
-    lines += table(["part", "s"], [[part, f"{seconds:.3f}"] for part, seconds in tree["phases"].items()])
+    lines += Table(["part", "s"], [[part, f"{seconds:.3f}"] for part, seconds in tree["phases"].items()]).lines()
     return tree, lines
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.folding import fitted
-from solver.tables import table
+from solver.tables import Table
 
 
 @pytest.mark.parametrize("wide", [30, 40, 60, 100])
@@ -17,10 +17,10 @@ def test_a_small_screen_gets_whole_words_and_loses_none(wide: int) -> None:
         "- The car stands safely: nothing is taken from one that only leans, or stands on a jack\n"
         "  [ ] Lindel long soft coils for the front coil, both from this car: 30 to 45\n"
     )
-    lines = fitted(text, wide).split("\n")
+    lines = fitted([text], wide).split("\n")
     assert all(len(line) <= wide for line in lines)
-    assert " ".join(fitted(text, wide).split()) == " ".join(text.split())
-    assert fitted(text, 200) == text
+    assert " ".join(fitted([text], wide).split()) == " ".join(text.split())
+    assert fitted([text], 200) == fitted([text]) == text
     if wide == 60:
         assert lines[3:5] == [
             "- The car stands safely: nothing is taken from one that only",
@@ -30,16 +30,16 @@ def test_a_small_screen_gets_whole_words_and_loses_none(wide: int) -> None:
 
 def test_a_table_comes_row_by_row_where_it_does_not_fit() -> None:
     """What is told between two tables, and a table that fits, stay as they are."""
-    wide = table(
+    wide = Table(
         ["position", "part", "donor", "price", ""],
         [
             ["rear_block", "Blocks 40 mm", "", "30 to 40", "new"],
             ["tyre", "225/75R15 102S of the tow pack with its wheel", "bought new", "180 to 260", "new"],
         ],
     )
-    small = table(["#", "score"], [["1", "846"], ["2", "850"]])
-    text = "\n".join(["Build 1", "", *wide, "  ! tyre: it says so here", "", *small])
-    assert fitted(text, max(map(len, wide))) == text
+    small = Table(["#", "score"], [["1", "846"], ["2", "850"]])
+    text = ["Build 1", "", wide, "  ! tyre: it says so here", "", small]
+    assert fitted(text, max(map(len, wide.lines()))) == fitted(text)
     assert fitted(text, 40).split("\n") == [
         "Build 1",
         "",
@@ -53,18 +53,18 @@ def test_a_table_comes_row_by_row_where_it_does_not_fit() -> None:
         "    price: 180 to 260   new",
         "  ! tyre: it says so here",
         "",
-        *small,
+        *small.lines(),
     ]
 
 
 def test_a_row_known_by_a_number_says_what_number_that_is() -> None:
-    lines = fitted("\n".join(table(["line", "part"], [["12", "a longer word " * 3]])), 30).split("\n")
+    lines = fitted([Table(["line", "part"], [["12", "a longer word " * 3]])], 27).split("\n")
     assert lines == ["  line 12", "    part: a longer word a", "      longer word a longer", "      word"]
 
 
 @given(st.lists(st.lists(st.text("abc,.-", min_size=1, max_size=12), max_size=14), max_size=6), st.integers(20, 80))
 def test_breaking_loses_nothing(lines: list[list[str]], columns: int) -> None:
     text = "\n".join(" ".join(words) for words in lines)
-    out = fitted(text, columns)
+    out = fitted([text], columns)
     assert out.split() == text.split()
     assert all(len(line) <= columns or len(line.split()) == 1 for line in out.split("\n"))

@@ -11,6 +11,7 @@ from knowledge.garage import read_goal
 from shared.plan import PlanDocument
 from shared.units import System
 from solver import check, demo_goal, new, plan, why
+from solver.folding import fitted
 from solver.page.sheet import page_of_build
 from solver.planning import consequences
 from solver.problem import build_problem
@@ -28,7 +29,7 @@ def test_stopping_distances_are_told_in_metres_or_feet_with_what_they_are_not(
     planned: tuple[System, PlanDocument],
 ) -> None:
     units, document = planned
-    lines = consequence_lines(document.builds[0])
+    lines = fitted(consequence_lines(document.builds[0])).splitlines()
     rows = [line.split() for line in lines if line.strip().startswith("stopping distance")]
     assert [row[2] for row in rows] == ["driver", "laden"]
     unit = {"metric": "m", "us": "ft"}[units]

@@ -12,6 +12,7 @@ from knowledge.garage import Garage, read_goal
 from shared.part import Donor, Part
 from shared.plan import PlanDocument
 from shared.ranges import Range
+from solver.folding import fitted
 from solver.planning import plan_of
 from solver.problem import Problem, build_problem
 from solver.report import parts_lines
@@ -112,7 +113,7 @@ def test_the_plan_says_where_else_the_same_part_comes_from() -> None:
     again = next(p for p in document.builds[rank - 1].parts if p.position == shown.position)
     assert again.id == part.id
     assert [same.id for same in again.same] == ["z-dear", "z-new", "z-unknown"]
-    text = "\n".join(parts_lines(document.builds[rank - 1]))
+    text = fitted(parts_lines(document.builds[rank - 1]))
     assert "The same part also from" in text
     assert "Make Barge 1980-1990, 900; bought new, 950; Make Ark, unknown" in text
     assert PlanDocument.model_validate_json(document.model_dump_json()) == document
