@@ -135,7 +135,7 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
                     "duplicate-id",
                     repr(name),
                     "an id used once",
-                    f"it also stands in {other.document.name}:{other.document.line(other.loc)}",
+                    f"it also stands in {other.document.path}:{other.document.line(other.loc)}",
                 )
                 faults.unsure.add(name)
                 others[f"{name} {len(others)}"] = Entry(tree, document, loc, tree)

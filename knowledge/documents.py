@@ -62,12 +62,12 @@ class Faults:
     def add(self, document: Document, loc: Loc, code: str, found: str, expected: str, mend: str = "") -> None:
         """Note a fault at a place in a document."""
         there = said("") if found == repr("") else _short(found)
-        self.found.append(Fault(document.name, document.line(loc), code, there, expected, mend))
+        self.found.append(Fault(str(document.path), document.line(loc), code, there, expected, mend))
 
 
 @dataclass
 class Document:
-    """One file: the name shown to people, its tree of dicts, lists and texts, and its text for the lines.
+    """One file: the name its values are known by, its path for faults, its tree of dicts, lists and texts, its text.
 
     ``starts`` holds the lines of what stands in the lists at the top: every part remembers its own, so these are not
     looked up.
@@ -140,13 +140,13 @@ def _with_comma(pairs: list[tuple[Node, Node]]) -> list[tuple[Node, Node]]:
     return made
 
 
-def _plain(node: Node, name: str, faults: Faults, seen: set[int]) -> Any:
+def _plain(node: Node, file: str, faults: Faults, seen: set[int]) -> Any:
     """The tree of a node; duplicate keys are faults, and so is a node met twice, which only an alias can cause."""
     if id(node) in seen:
         line = node.start_mark.line + 1
         faults.found.append(
             Fault(
-                name,
+                file,
                 line,
                 "alias",
                 "a value that an alias repeats elsewhere",
@@ -159,14 +159,14 @@ def _plain(node: Node, name: str, faults: Faults, seen: set[int]) -> Any:
     if isinstance(node, ScalarNode):
         return str(node.value)
     if isinstance(node, SequenceNode):
-        return [_plain(child, name, faults, seen) for child in node.value]
+        return [_plain(child, file, faults, seen) for child in node.value]
     tree: dict[str, Any] = {}
     for key, value in _with_comma(node.value) if isinstance(node, MappingNode) and node.flow_style else node.value:
         word = str(key.value) if isinstance(key, ScalarNode) else "?"
         if word in tree:
             faults.found.append(
                 Fault(
-                    name,
+                    file,
                     key.start_mark.line + 1,
                     "duplicate-key",
                     f"the key {_short(word)!r} a second time",
@@ -174,7 +174,7 @@ def _plain(node: Node, name: str, faults: Faults, seen: set[int]) -> Any:
                     "keep one of the two",
                 )
             )
-        tree[word] = _plain(value, name, faults, seen)
+        tree[word] = _plain(value, file, faults, seen)
     return tree
 
 
@@ -192,29 +192,30 @@ def _parse_with_places(text: str, name: str, path: Path, faults: Faults) -> Docu
     before = len(faults.found)
     try:
         root = CBaseLoader(text).get_single_node()
-        tree = {} if root is None else _plain(root, name, faults, set())
+        tree = {} if root is None else _plain(root, str(path), faults, set())
     except RecursionError:
-        faults.found.append(Fault(name, 0, "not-yaml", "nesting too deep to read", "a few levels at the most"))
+        faults.found.append(Fault(str(path), 0, "not-yaml", "nesting too deep to read", "a few levels at the most"))
         return None
     except MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         line = 0 if mark is None else mark.line + 1
         if "alias" in str(error):
-            faults.found.append(Fault(name, line, "alias", "an alias", "every value written out"))
+            faults.found.append(Fault(str(path), line, "alias", "an alias", "every value written out"))
         else:
-            faults.found.append(_not_yaml(error, text, name, line))
+            faults.found.append(_not_yaml(error, text, str(path), line))
         return None
     except (YAMLError, ValueError) as error:
-        faults.found.append(Fault(name, 0, "not-yaml", _short(str(error)), "YAML"))
+        faults.found.append(Fault(str(path), 0, "not-yaml", _short(str(error)), "YAML"))
         return None
     document = Document(name, path, tree if isinstance(tree, dict) else {}, text)
     if not isinstance(tree, dict):
-        faults.found.append(Fault(name, 1, "shape", "no mapping at the top", "keys and values at the top of the file"))
+        expected = "keys and values at the top of the file"
+        faults.found.append(Fault(str(path), 1, "shape", "no mapping at the top", expected))
         return None
     return document if len(faults.found) == before else None
 
 
-def _not_yaml(error: MarkedYAMLError, text: str, name: str, line: int) -> Fault:
+def _not_yaml(error: MarkedYAMLError, text: str, file: str, line: int) -> Fault:
     """The fault of a text that the parser gives up at; what no value can begin with is called by its name."""
     problem = str(error.problem or error.context)
     mark = error.problem_mark
@@ -223,12 +224,12 @@ def _not_yaml(error: MarkedYAMLError, text: str, name: str, line: int) -> Fault:
     no_value = "cannot start any token" in problem
     if "tab character" in problem or (no_value and letter == "\t"):
         mend = "indent with spaces, and put one space after the colon"
-        return Fault(name, line, "not-yaml", "a tab", "spaces", mend)
+        return Fault(file, line, "not-yaml", "a tab", "spaces", mend)
     if no_value and letter:
         mend = "put the text in quotes"
-        return Fault(name, line, "not-yaml", f"a value that begins with {letter}", "a letter or a digit first", mend)
+        return Fault(file, line, "not-yaml", f"a value that begins with {letter}", "a letter or a digit first", mend)
     mend = "check the indent, the colons and the quotes on this line and the one above"
-    return Fault(name, line, "not-yaml", _short(problem), "YAML", mend)
+    return Fault(file, line, "not-yaml", _short(problem), "YAML", mend)
 
 
 def _is_utf16(data: bytes) -> bool:
@@ -237,17 +238,23 @@ def _is_utf16(data: bytes) -> bool:
     return start[:2] in (b"\xff\xfe", b"\xfe\xff") or (len(start) > 3 and (not any(start[::2]) or not any(start[1::2])))
 
 
-def read_text(path: Path, name: str, faults: Faults) -> str | None:
+def not_a_file(path: Path) -> str:
+    """What a path leads to where that is no file; empty where it is one."""
+    if path.is_file():
+        return ""
+    return "a folder" if path.is_dir() else "not a plain file" if path.exists() else "no such file"
+
+
+def read_text(path: Path, faults: Faults) -> str | None:
     """The text of a file that somebody wrote by hand; faults for what cannot be one."""
     try:
-        if not path.is_file():
-            there = "a folder" if path.is_dir() else "not a plain file" if path.exists() else "no such file"
-            faults.found.append(Fault(name, 0, "not-a-file", there, "a file that can be read"))
+        if there := not_a_file(path):
+            faults.found.append(Fault(str(path), 0, "not-a-file", there, "a file that can be read"))
             return None
         if path.stat().st_size > MOST_BYTES:
             faults.found.append(
                 Fault(
-                    name,
+                    str(path),
                     0,
                     "too-big",
                     f"{path.stat().st_size} bytes",
@@ -258,21 +265,21 @@ def read_text(path: Path, name: str, faults: Faults) -> str | None:
             return None
         data = path.read_bytes()
         if _is_utf16(data):
-            faults.found.append(Fault(name, 0, "not-utf8", "UTF-16 text", "UTF-8 text", "save the file as UTF-8"))
+            faults.found.append(Fault(str(path), 0, "not-utf8", "UTF-16 text", "UTF-8 text", "save the file as UTF-8"))
             return None
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = error.object[: error.start].count(b"\n") + 1
         letter = f"a letter that is not UTF-8 (byte {error.object[error.start]:02x})"
-        faults.found.append(Fault(name, line, "not-utf8", letter, "UTF-8 text", "save the file as UTF-8"))
+        faults.found.append(Fault(str(path), line, "not-utf8", letter, "UTF-8 text", "save the file as UTF-8"))
     except OSError as error:
-        faults.found.append(Fault(name, 0, "not-a-file", str(error.strerror), "a file that can be read"))
+        faults.found.append(Fault(str(path), 0, "not-a-file", str(error.strerror), "a file that can be read"))
     return None
 
 
 def read(path: Path, name: str, faults: Faults) -> Document | None:
     """Read and parse one file."""
-    text = read_text(path, name, faults)
+    text = read_text(path, faults)
     return None if text is None else parse(text, name, path, faults)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from shared.faults import Fault
 
-from .documents import Faults
+from .documents import Faults, not_a_file
 
 MOST_FOLDERS = 1_000
 MOST_FILES = 5_000
@@ -29,9 +29,8 @@ def _below(folder: Path, faults: Faults) -> list[Path]:
     found: list[Path] = []
 
     def closed(error: OSError) -> None:
-        at = folder if error.filename is None else Path(error.filename)
-        name = at.name if at == folder else at.relative_to(folder).as_posix()
-        faults.found.append(Fault(name, 0, "not-a-file", str(error.strerror), "a folder that can be read"))
+        at = error.filename or str(folder)
+        faults.found.append(Fault(at, 0, "not-a-file", str(error.strerror), "a folder that can be read"))
 
     for count, (at, folders, names) in enumerate(os.walk(folder, onerror=closed)):
         folders[:] = sorted(name for name in folders if not name.startswith("."))
@@ -56,11 +55,10 @@ def yaml_files(folder: Path, root: Path, faults: Faults) -> Iterator[tuple[Path,
         name = path.relative_to(root).as_posix() if path.is_relative_to(root) else path.name
         if not path.resolve().is_relative_to(inside):
             faults.found.append(
-                Fault(name, 0, "not-a-file", "a path that leads out of its folder", "files inside the folder")
+                Fault(str(path), 0, "not-a-file", "a path that leads out of its folder", "files inside the folder")
             )
             continue
-        if path.exists() and not path.is_file():  # reading a pipe would wait for ever
-            there = "a folder" if path.is_dir() else "not a plain file"
-            faults.found.append(Fault(name, 0, "not-a-file", there, "a file that can be read"))
+        if path.exists() and (there := not_a_file(path)):  # reading a pipe would wait for ever
+            faults.found.append(Fault(str(path), 0, "not-a-file", there, "a file that can be read"))
             continue
         yield path, name

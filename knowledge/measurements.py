@@ -139,7 +139,7 @@ class _Reader:
         elif not isinstance(tree, dict):
             code = "not-json" if tree is None else "shape"
             found = repr(line.data.decode("utf-8", "replace")[:60])
-            self.faults.found.append(Fault(self.name, line.number, code, found, "one record a line, in JSON"))
+            self.faults.found.append(Fault(str(self.path), line.number, code, found, "one record a line, in JSON"))
         else:
             self._record(_AtLine(self.name, self.path, tree, None, number=line.number))
 
@@ -241,12 +241,12 @@ def read_book(path: Path, layout: Layout, parts: Mapping[str, Part], faults: Fau
     try:
         if path.is_file() and path.stat().st_size > MOST_BYTES:
             found, expected = f"{path.stat().st_size} bytes", f"at most {MOST_BYTES} bytes"
-            faults.found.append(Fault(path.name, 0, "too-big", found, expected, "put old measurements aside"))
+            faults.found.append(Fault(str(path), 0, "too-big", found, expected, "put old measurements aside"))
             return Book()
         return reader.book(lines(path))
     except OSError as error:
         expected = "a file that can be read"
-        faults.found.append(Fault(path.name, 0, "not-a-file", str(error.strerror), expected))
+        faults.found.append(Fault(str(path), 0, "not-a-file", str(error.strerror), expected))
         return Book()
 
 

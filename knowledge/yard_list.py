@@ -46,12 +46,12 @@ def read_cars(file: Path) -> tuple[YardCar, ...]:
     :data:`MOST_CARS` cars.  Raises :class:`BadInput` with every fault found.
     """
     faults = Faults()
-    name = file.name
-    text = _text(file, name, faults)
+    name = str(file)
+    text = _text(file, faults)
     rows: list[tuple[int, dict[str, str]]] = []
     if text is not None:
         if file.suffix.lower() in (".yaml", ".yml"):
-            rows = list(_yaml_rows(text, name, file, faults))
+            rows = list(_yaml_rows(text, file, faults))
         else:
             rows = list(_csv_rows(text, name, faults))
         if not rows and not faults.found:
@@ -69,14 +69,14 @@ def read_cars(file: Path) -> tuple[YardCar, ...]:
     return tuple(cars)
 
 
-def _text(file: Path, name: str, faults: Faults) -> str | None:
-    text = read_text(file, name, faults)
+def _text(file: Path, faults: Faults) -> str | None:
+    text = read_text(file, faults)
     if text is None:
         return None
     if "\0" in text:
         line = text[: text.index("\0")].count("\n") + 1
         faults.found.append(
-            Fault(name, line, "not-utf8", "a NUL byte", "plain text", "save the list as UTF-8 text, not as a workbook")
+            Fault(str(file), line, "not-utf8", "a NUL byte", "plain text", "save it as UTF-8 text, not as a workbook")
         )
         return None
     return text
@@ -178,8 +178,8 @@ def _columns(cells: list[str], name: str, line: int, faults: Faults) -> list[str
 # -- YAML
 
 
-def _yaml_rows(text: str, name: str, file: Path, faults: Faults) -> Iterator[tuple[int, dict[str, str]]]:
-    document = parse(text, name, file, faults)
+def _yaml_rows(text: str, file: Path, faults: Faults) -> Iterator[tuple[int, dict[str, str]]]:
+    document = parse(text, file.name, file, faults)
     if document is None or not check_format(document, FORMAT, faults):
         return
     for key in document.tree:

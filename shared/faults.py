@@ -44,7 +44,10 @@ CODES: dict[str, str] = {
 
 @dataclass(frozen=True, order=True)
 class Fault:
-    """One fault in one place.  ``line`` counts from 1; 0 means the file as a whole."""
+    """One fault in one place: the file by the path it was reached by, so that it is found as it was named.
+
+    ``line`` counts from 1; 0 means the file as a whole.
+    """
 
     file: str
     line: int

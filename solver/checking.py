@@ -88,7 +88,7 @@ def _says_it_is_a_goal(file: Path, faults: list[Fault]) -> bool:
     try:
         return "format: swapwright goal" in file.read_bytes().decode("utf-8", "replace")
     except OSError as error:
-        faults.append(Fault(file.name, 0, "not-a-file", str(error.strerror), "a file that can be read"))
+        faults.append(Fault(str(file), 0, "not-a-file", str(error.strerror), "a file that can be read"))
         return False
 
 

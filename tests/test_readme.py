@@ -48,6 +48,7 @@ def run(folder: Path, command: str) -> str:
     return done.stdout or done.stderr
 
 
+MISTAKE = "mycar/catalogue/parts.yaml:18"
 PRINTED = {
     "To the broken paths: the best": "swapwright plan",
     "  quantity ": "swapwright plan",
@@ -71,19 +72,19 @@ def test_the_lines_of_a_block_are_printed_in_that_order(place: Path, start: str)
 
 
 def test_a_mistake_is_answered_as_shown(place: Path) -> None:
-    shutil.copytree(place / "mycar", place / "mistaken")
-    file = place / "mistaken" / "catalogue" / "parts.yaml"
+    shutil.copytree(place / "mycar", place / "mistaken" / "mycar")
+    file = place / "mistaken" / "mycar" / "catalogue" / "parts.yaml"
     text = file.read_text("utf-8")
     assert "{wire: 13.6 mm, active" in text
     file.write_text(text.replace("{wire: 13.6 mm, active", "{wire: 13.6, active"), "utf-8")
-    assert run(place, "swapwright check mistaken").startswith(beginning("parts.yaml:18"))
+    assert run(place / "mistaken", "swapwright check mycar").startswith(beginning(MISTAKE))
 
 
 def test_every_block_of_output_is_looked_at() -> None:
     """A block without a language is a command to type or something printed, and what is printed is compared above."""
     for language, text in BLOCKS:
         typed = any(line.startswith(("swapwright ", "python3 -m venv")) for line in text.splitlines())
-        assert language or typed or text.startswith((*PRINTED, "parts.yaml:18")), text
+        assert language or typed or text.startswith((*PRINTED, MISTAKE)), text
 
 
 def _same(shown: str, said: str) -> bool:

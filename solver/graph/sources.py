@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from pydantic import ValidationError
 
+from knowledge.documents import not_a_file
 from knowledge.garage import read_goal
 from shared.explained import ConflictShown
 from shared.faults import BadInput, Fault
@@ -47,7 +48,7 @@ class Drawn:
 
 
 def _bad(file: Path, code: str, found: str, expected: str, mend: str = "") -> BadInput:
-    return BadInput([Fault(file.name, 0, code, found, expected, mend)])
+    return BadInput([Fault(str(file), 0, code, found, expected, mend)])
 
 
 def is_plan(source: Path) -> bool:
@@ -67,6 +68,8 @@ def read_plan(source: Path) -> PlanDocument:
     Raises :class:`BadInput` where the file is not one.
     """
     again = "write it anew: swapwright plan GOAL --json --out plan.json"
+    if there := not_a_file(source):
+        raise _bad(source, "not-a-file", there, "a plan's JSON", again)
     try:
         data = source.read_bytes()
     except OSError as error:
@@ -121,13 +124,13 @@ def build_of(problem: Problem, shown: BuildShown, source: Path) -> Build:
     for at in positions:
         if at not in given:
             faults.append(
-                Fault(source.name, 0, "shape", f"nothing said about {at}", "a part for every position", again)
+                Fault(str(source), 0, "shape", f"nothing said about {at}", "a part for every position", again)
             )
         elif given[at] is not None and given[at] not in problem.garage.parts:
-            faults.append(Fault(source.name, 0, "unknown-part", repr(given[at]), "a part of the catalogue", again))
+            faults.append(Fault(str(source), 0, "unknown-part", repr(given[at]), "a part of the catalogue", again))
     for at in given:
         if at not in positions:
-            faults.append(Fault(source.name, 0, "unknown-position", repr(at), "a position of the layout", again))
+            faults.append(Fault(str(source), 0, "unknown-position", repr(at), "a position of the layout", again))
     if faults:
         raise BadInput(faults)
     return {at: None if (name := given[at]) is None else problem.garage.parts[name] for at in positions}

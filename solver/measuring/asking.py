@@ -79,7 +79,7 @@ def measure(
     try:
         goal, garage = read_goal(goal_file, units)
     except BadInput as error:
-        if withdraws is None or any(fault.file != FILE for fault in error.faults):
+        if withdraws is None or any(fault.file != str(goal_file.parent / FILE) for fault in error.faults):
             raise
         return _withdrawn_unread(goal_file, withdraws, when(at), note, told)
     asked = _Asked(goal, garage, goal_file, units)

@@ -17,12 +17,11 @@ ROOT = Path(__file__).parent.parent.parent
 TRAILER = ROOT / "tests" / "data" / "trailer"
 
 
-def run(*arguments: object, seed: str = "0", **more: str) -> subprocess.CompletedProcess[str]:
+def run(*arguments: object, seed: str = "0", at: Path | None = None, **more: str) -> subprocess.CompletedProcess[str]:
     environment = {**os.environ, "PYTHONPATH": str(ROOT), "PYTHONHASHSEED": seed, **more}
     code = "from solver.cli import main; main()"
-    return subprocess.run(
-        [sys.executable, "-c", code, *map(str, arguments)], capture_output=True, text=True, env=environment, check=False
-    )
+    command = [sys.executable, "-c", code, *map(str, arguments)]
+    return subprocess.run(command, capture_output=True, text=True, env=environment, cwd=at, check=False)
 
 
 @pytest.fixture
@@ -134,6 +133,36 @@ def test_a_wider_goal_never_loses_a_plan(folder: Path) -> None:
     assert narrow and narrow <= wide
 
 
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ["plan", "t/no.yaml"],
+        ["check", "t/no.yaml"],
+        ["why", "t/no.yaml"],
+        ["measure", "--goal", "t/no"],
+        ["calc", "lift", "--car", "t/no.yaml"],
+        ["yard", "t/goal.yaml", "--cars", "t/no.csv"],
+        ["work", "t/no.json"],
+        ["graph", "t/no.json"],
+    ],
+    ids=" ".join,
+)
+def test_a_file_that_is_not_there_is_told_as_it_was_typed(folder: Path, asked: list[str]) -> None:
+    done = run(*asked, at=folder.parent)
+    [typed] = [word for word in asked if word.startswith("t/no")]
+    assert done.returncode == 2 and done.stderr.startswith(f"{typed}: no such file; expected a ")
+
+
+def test_faults_of_two_cars_are_told_apart(folder: Path) -> None:
+    """Files of one name in two folders, each with the folder as it was typed."""
+    shutil.copytree(folder, folder.parent / "u")
+    for name in ("t", "u"):
+        catalogue = folder.parent / name / "catalogue.yaml"
+        catalogue.write_text(catalogue.read_text().replace("rate: 20 N/mm", "rate: 20 kg", 1))
+    told = run("check", "t", "u", at=folder.parent).stderr
+    assert "t/catalogue.yaml:" in told and "u/catalogue.yaml:" in told
+
+
 @pytest.mark.parametrize("command", ["shop", "graph", "work", "page"])
 def test_a_plan_of_another_version_is_refused_in_plain_words(folder: Path, command: str) -> None:
     """As one of version 1 was: other fields, which are not what is wrong with it."""
@@ -144,7 +173,7 @@ def test_a_plan_of_another_version_is_refused_in_plain_words(folder: Path, comma
     more = ["--out", folder / "page.html"] if command == "page" else ["--to", "dot"] if command == "graph" else []
     done = run(command, folder / "plan.json", *more)
     assert done.returncode == 2 and not done.stdout
-    assert done.stderr.startswith("plan.json: a plan of version 1; expected version 2")
+    assert done.stderr.startswith(f"{folder / 'plan.json'}: a plan of version 1; expected version 2")
     assert "swapwright plan GOAL --json" in done.stderr
     (folder / "plan.json").write_text(json.dumps(made))
     assert run(command, folder / "plan.json", *more).returncode == 0

@@ -1,4 +1,4 @@
-"""The ledger in words: exact where there is room, by its size on a small screen, and never the one sold as the other."""
+"""The ledger in words: exact where there is room; on a small screen by its size, which says that it is one."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ ALL = 43_200_792_902_612_860_010_496_000_000_000_000_000_000_000
 
 def ledger() -> Ledger:
     """Forty-digit counts, as the demo has them: 7 of 8 ruled out by one rule."""
-    rule = RuledOut(relation="arch-lock", kind="requirement", says="", alone=ALL // 8 * 7, beyond=None)
+    rule = RuledOut(relation="wheel-on-front-hub", kind="requirement", says="", alone=ALL // 8 * 7, beyond=None)
     return Ledger(combinations=ALL, meeting=None, not_counted="too many", rules=(rule,))
 
 
 def test_paper_has_every_digit() -> None:
     text = fitted(ledger_lines(ledger()))
-    assert f"of {ALL:,} combinations" in text and f"  arch-lock  87.5 %  {ALL // 8 * 7:,}" in text
+    assert f"of {ALL:,} combinations" in text and f"  wheel-on-front-hub  87.5 %  {ALL // 8 * 7:,}" in text
 
 
 def test_a_small_screen_has_the_size_and_says_that_it_is_one() -> None:
