@@ -15,8 +15,9 @@ Nodes (``type``)
 
 Edges
     a mate joins the two ends that meet; a rule is joined to every part it looks at.  Each has ``relation``,
-    ``kind``, ``severity``, ``verdict``, both sides, ``margin``, ``gap`` and ``reference`` (where the rule is from);
-    a member of a conflict also ``otherwise``, the numbers of the conflict's text where they are others.
+    ``kind``, ``severity``, ``verdict``, both sides, ``margin`` (how much is left, off, or perhaps off), ``gap`` where
+    it is missed for certain, and ``reference`` (where the rule is from); a member of a conflict also ``otherwise``,
+    the numbers of the conflict's text where they are others.
 
 ``conflicts`` (on nodes, only where there are several) names by number those a node is part of.
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from math import isfinite
 
@@ -25,7 +26,10 @@ Plain = str | float | int | bool
 
 @dataclass(frozen=True)
 class Numbers:
-    """What stands on both sides, and by how much the rule is kept (``room``, negative where it is missed)."""
+    """What stands on both sides, and by how much the rule is kept (``room``, negative where it is missed).
+
+    Where a range straddles the limit it is ``doubtful`` whether it is missed: ``room`` is then what it may come to.
+    """
 
     what: str
     left: Known
@@ -36,6 +40,7 @@ class Numbers:
     right_says: str = ""
     left_known: Evidence | None = None
     right_known: Evidence | None = None
+    doubtful: bool = False
 
     def texts(self, units: System) -> tuple[str, str, str]:
         """Left, right and room as a person reads them, with decimals enough to tell them apart."""
@@ -66,9 +71,12 @@ class Numbers:
                 found[f"{name}_evidence"] = known.word
         if self.room is not None:
             found["margin.si"] = self.room
-            found["margin"] = f"{room} {'left' if self.room >= 0 else 'off'}"
-            if self.room < 0:
-                found["gap"] = room
+            if self.room >= 0.0:
+                found["margin"] = f"{room} left"
+            elif self.doubtful:
+                found["margin"] = f"perhaps up to {room} off"
+            else:
+                found |= {"margin": f"{room} off", "gap": room}
         return found
 
 
@@ -103,7 +111,14 @@ def compared(meeting: Meeting, comparison: Comparison) -> Numbers:
         right_says=f"{right} ",
         left_known=comparison.left.evidence,
         right_known=comparison.right.evidence,
+        doubtful=comparison.verdict is Verdict.CHECK,
     )
+
+
+def off(data: Mapping[str, object]) -> str:
+    """By how much what a node or an edge tells of is missed, or may be, in words; empty where it is kept."""
+    margin = str(data.get("margin", ""))
+    return margin if margin.endswith("off") else ""
 
 
 def ruled(problem: Problem, relation: Relation, build: Build) -> Numbers | None:
@@ -152,5 +167,13 @@ def _held(title: str, value: Known, low: Range | None, high: Range | None, measu
     room = -held.gap if held.verdict is Verdict.NO else above if lower else below
     says = "at least " if lower else "at most "
     return Numbers(
-        title, value, low if lower else high, room if isfinite(room) else None, measure, f"{title} ", says, evidence
+        title,
+        value,
+        low if lower else high,
+        room if isfinite(room) else None,
+        measure,
+        f"{title} ",
+        says,
+        evidence,
+        doubtful=held.verdict is Verdict.CHECK,
     )

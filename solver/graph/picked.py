@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .model import BODY, Graph
+from .numbers import off
 from .written import tags
 
 MOST_RULES = 10
@@ -98,7 +99,7 @@ def is_refusal(graph: Graph) -> bool:
 def note_of(data: dict[str, object], ends: tuple[str, ...], more: str = "") -> Note:
     """A rule or an edge as a note: what it asks, both sides, by how much, what to measure."""
     title = str(data.get("title") or str(data["relation"]).replace("-", " "))
-    gap = f"{data['gap']} off" if data.get("gap") else ""
+    gap = off(data)
     sides = str(data.get("sides") or ", ".join(str(data[k]) for k in ("left", "right") if data.get(k)))
     needs = str(data.get("needs") or "").replace("_", " ")
     if needs and needs in sides:

@@ -292,7 +292,8 @@ def _lines(graph: Graph, boxes: dict[str, Box], words: Words, room: Box) -> tupl
             if box is None:
                 return None
             taken.append(box)
-        told = f"{data['relation']}: {data.get('left', '')} / {data.get('right', '')} ({data.get('margin', '')})"
+        told = f"{data['relation']}: {data.get('left', '')} / {data.get('right', '')}"
+        told += f" ({data['margin']})" if data.get("margin") else ""
         quiet = data["verdict"] == "fits" and not (loud(graph.nodes[one]) and loud(graph.nodes[two]))
         pulls = bool(data["conflict"]) and data["verdict"] == "fits"
         verdict = "fits" if data.get("could_mend") and not data["decides"] else data["verdict"]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from .lettering import fitted, width, wrapped
 from .model import Graph
+from .numbers import off
 from .written import tags
 
 SMALL, LARGE = 11.0, 12.0
@@ -88,7 +89,7 @@ def _numbers(data: dict[str, object], room: float) -> list[str]:
 
 def _sides(data: dict[str, object], room: float) -> list[str]:
     """Both sides, and by how much they miss one another; what to measure where that is not known."""
-    gap = f"{data['gap']} off" if data.get("gap") else ""
+    gap = off(data)
     left, right = str(data.get("left", "")), str(data.get("right", ""))
     lines = [str(data.get("sides") or ", ".join(x for x in (left, right) if x))]
     if not lines[0] or (data.get("needs") and "unknown" in left):

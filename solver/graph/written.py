@@ -11,6 +11,7 @@ import json
 import networkx as nx
 
 from .model import Graph
+from .numbers import off
 from .plain import clipped
 from .showing import showing
 
@@ -80,7 +81,7 @@ def lines_of(data: dict[str, object]) -> list[str]:
 
 def _both(data: dict[str, object]) -> str:
     text = str(data.get("sides") or " / ".join(str(data[k]) for k in ("left", "right") if data.get(k)))
-    told = f"{text}: {data['gap']} off" if data.get("gap") else text
+    told = f"{text}: {off(data)}" if off(data) else text
     return f"{told}; {data['otherwise']}" if data.get("otherwise") else told
 
 

@@ -53,6 +53,18 @@ def test_a_clash_says_by_how_much(trailer: Path) -> None:
     assert clashes_in(found) == 1
 
 
+def test_a_limit_that_is_straddled_is_told_as_a_doubt(trailer: Path) -> None:
+    """By hand: a circle of 114.3 mm within 0.1 mm, read as 113 to 115 mm, may be 1.2 mm off; it is no refusal."""
+    found = graph_of(trailer, parts=["axle-big", "spring-wide", "wheel-tape"])
+    edge = found.edges["hub", "wheel", "wheel-on-hub"]
+    assert (edge["verdict"], edge["margin"]) == ("fits if checked", "perhaps up to 1.2 mm off")
+    assert edge["margin.si"] == pytest.approx(-0.0012) and "gap" not in edge
+    for to in ("svg", "dot", "mermaid"):
+        drawn = str(graph(trailer, to, parts=["spring-stiff", "axle-big", "wheel-tape"]).body)
+        assert "perhaps up to 1.2 mm off" in drawn and "()" not in drawn
+        assert " 1.2 mm off" not in drawn.replace("perhaps up to 1.2 mm off", "")
+
+
 def test_an_assembly_brings_its_parts(trailer: Path) -> None:
     found = graph_of(trailer, parts=["axle-big"])
     assert found.nodes["hub"]["part"] == "hub-big@axle-big" and found.nodes["hub"]["comes_with"] == "axle-big"
