@@ -57,16 +57,13 @@ class Walk:
     def cars(self) -> tuple[int, ...]:
         """The smallest set of cars that has everything wanted; the first in walking order among equals.
 
-        A part wanted for several places is on one car once, as far as anybody knows: further cars that have it are
-        added for the further places, the first on the way, as long as there are any.
+        A part wanted for several places is on one car once, as far as anybody knows: it is wanted off as many cars,
+        or off all that have it where there are fewer.
         """
-        cars = set(smallest_cover([[o.car for o in self._usable(p)] for p in self.wanted.values()]))
-        for part in dict.fromkeys(self.wanted.values()):
-            places = sum(p is part for p in self.wanted.values())
-            having = sorted(o.car for o in self._usable(part))
-            more = [car for car in having if car not in cars]
-            cars.update(more[: max(0, places - len(cars.intersection(having)))])
-        return tuple(sorted(cars))
+        parts = dict.fromkeys(self.wanted.values())
+        having = [{o.car for o in self._usable(part)} for part in parts]
+        places = [sum(p is part for p in self.wanted.values()) for part in parts]
+        return smallest_cover(having, [min(n, len(cars)) for n, cars in zip(places, having, strict=True)])
 
     @cached_property
     def chosen(self) -> dict[str, Offer]:

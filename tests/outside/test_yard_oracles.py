@@ -28,31 +28,38 @@ from solver.shopping import ShopLine, ShoppingDocument, totals
 from solver.shopping_written import COLUMNS, shopping_csv
 from solver.yard.covering import smallest_cover
 
-CHOICES = st.lists(st.sets(st.integers(0, 9), min_size=1, max_size=5), max_size=9)
+
+def wanted(cars: int, having: int, things: int, least: int = 0) -> st.SearchStrategy[list[tuple[set[int], int]]]:
+    """Things wanted: which of so many cars have each, and off how many different ones it is wanted, up to three."""
+    thing = st.sets(st.integers(0, cars - 1), min_size=1, max_size=having).flatmap(
+        lambda found: st.tuples(st.just(found), st.integers(1, min(3, len(found))))
+    )
+    return st.lists(thing, min_size=least, max_size=things)
 
 
-@settings(max_examples=120)
-@given(CHOICES)
-def test_against_every_set_of_cars(choices: list[set[int]]) -> None:
-    cars = sorted(set().union(*choices))
+@settings(max_examples=200)
+@given(wanted(cars=10, having=5, things=9))
+def test_against_every_set_of_cars(things: list[tuple[set[int], int]]) -> None:
+    cars = sorted(set().union(*(found for found, _ in things)))
     every = (c for k in range(len(cars) + 1) for c in combinations(cars, k))
-    first = next(c for c in every if all(set(c) & one for one in choices))
-    assert smallest_cover(choices) == first  # the smallest, and the first in order among equals
+    first = next(c for c in every if all(len(found & set(c)) >= count for found, count in things))
+    # The smallest, and the first in order among equals.
+    assert smallest_cover([found for found, _ in things], [count for _, count in things]) == first
 
 
 @settings(max_examples=25)
-@given(st.lists(st.sets(st.integers(0, 59), min_size=1, max_size=12), min_size=5, max_size=25))
-def test_against_cp_sat(choices: list[set[int]]) -> None:
+@given(wanted(cars=60, having=12, things=25, least=5))
+def test_against_cp_sat(things: list[tuple[set[int], int]]) -> None:
     model = cp_model.CpModel()
-    taken = {car: model.new_bool_var(str(car)) for car in sorted(set().union(*choices))}
-    for one in choices:
-        model.add_bool_or([taken[car] for car in sorted(one)])
+    taken = {car: model.new_bool_var(str(car)) for car in sorted(set().union(*(found for found, _ in things)))}
+    for having, count in things:
+        model.add(sum(taken[car] for car in sorted(having)) >= count)
     model.minimize(sum(taken.values()))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     assert solver.solve(model) == cp_model.OPTIMAL
-    found = smallest_cover(choices)
-    assert all(set(found) & one for one in choices)
+    found = smallest_cover([having for having, _ in things], [count for _, count in things])
+    assert all(len(having.intersection(found)) >= count for having, count in things)
     assert len(found) == round(solver.objective_value)
 
 
