@@ -5,18 +5,20 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from math import inf
 from pathlib import Path
 
 from knowledge.bounds import formula_bounds
 from knowledge.dataflow import Dataflow
 from knowledge.formulas import Argument, Formula, formulas
+from knowledge.shape import nearest_or_all
 from shared.errors import FormulaError
 from shared.faults import BadInput, Fault
 from shared.interface import WORD
 from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
 from shared.shown import Model, Number
-from shared.units import System
+from shared.units import System, measures
 
 from .standing import as_it_stands
 from .words import number, value_text
@@ -116,6 +118,24 @@ def _read(argument: Argument, text: str, several: bool) -> tuple[Range | str, ..
     return tuple(read_quantity(t, measure_of(argument)).value for t in texts)
 
 
+def _owed(argument: Argument) -> str:
+    """What an input is, for whoever left it out: ``a mass: that the spring carries, per corner``."""
+    called = "a word" if argument.measure == WORD else measures()[measure_of(argument)].called
+    about = argument.about.rstrip(".")
+    return f"{called}: {about[0].lower()}{about[1:]}" if about else called
+
+
+def _outside(
+    formula: Formula, argument: Argument, text: str, values: Iterable[Range | str], units: System
+) -> list[Fault]:
+    """The fault of an input for which the formula is not valid, told in the units it is asked in."""
+    low, high = formula.valid.get(argument.name, (-inf, inf))
+    if all(isinstance(v, str) or (low <= v.lo and v.hi <= high) for v in values):
+        return []
+    limits = number(Range(low, high), measure_of(argument), units).text
+    return [fault("bad-value", f"{argument.name}: {text}", f"{limits}, for which {formula.name} is valid")]
+
+
 def read_inputs(
     formula: Formula,
     given: Mapping[str, str],
@@ -131,7 +151,12 @@ def read_inputs(
     """
     known = {a.name for a in formula.arguments}
     faults = [
-        fault("unknown-formula", f"{formula.name} has no input {key!r}", f"the inputs {', '.join(sorted(known))}")
+        fault(
+            "unknown-formula",
+            f"{formula.name} has no input {key!r}",
+            "an input of it",
+            nearest_or_all(key, known - set(given), "to be given"),
+        )
         for key in given
         if key not in known
     ]
@@ -153,12 +178,14 @@ def read_inputs(
             values[name] = (default if isinstance(default, str) else Range.exactly(float(default)),)
         elif not text:
             where = "" if car is not None else "or take it from a car with --car GOAL"
-            faults.append(fault("missing-key", f"no {name}", argument.about or argument.measure, where))
+            faults.append(fault("missing-key", f"no {name}", _owed(argument), where))
         else:
             try:
                 values[name] = _read(argument, text, several or not formula.names)
             except ReadingError as error:
                 faults.append(fault("bad-value", f"{name}: {error.found}", error.expected, error.mend or ""))
+            else:
+                faults += _outside(formula, argument, text, values[name], units)
         shown.append(_shown(formula, argument, text, units))
     if sum(len(v) > 1 for v in values.values()) > 1:
         faults.append(fault("bad-value", "several values of more than one input", "one input with several values"))

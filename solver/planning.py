@@ -60,6 +60,7 @@ def plan_of(
     builds = tuple(build_shown(problem, found, i, units, alike) for i, found in enumerate(answer.builds, 1))
     questions = Questions(problem)
     refused = None if builds else refusal(questions, units)
+    counts = ledger_of(problem, questions.possible) if ledger else None
     return PlanDocument(
         goal=problem.goal.name,
         goal_file=goal_file,
@@ -69,8 +70,8 @@ def plan_of(
         usual=tuple(p.text for p in problem.scoring.usual),
         combinations=combinations_of(problem),
         builds=builds,
-        complete=answer.complete,
-        ledger=ledger_of(problem, questions.possible) if ledger else None,
+        complete=answer.complete or (counts is not None and counts.meeting == len(builds)),
+        ledger=counts,
         conflicts=() if refused is None else refused.conflicts,
         conflicts_complete=refused is None or refused.complete,
         relaxations=() if refused is None else refused.relaxations,

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import app, remark
-from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here, screen, write_whole_bytes
+from .options import JsonOption, OutOption, Units, UnitsOption, answer, goal_here, screen, write_whole_bytes, written_to
 
 
 @app.command(
@@ -33,7 +33,9 @@ def calc(
     against: Annotated[
         str | None, typer.Option("--against", help='Compute along one input: "name=lo to hi", with units.')
     ] = None,
-    plot: Annotated[Path | None, typer.Option("--plot", help="Draw that as a .svg or .png file.")] = None,
+    plot: Annotated[
+        Path | None, typer.Option("--plot", help="Draw that as a .svg or .png file.", callback=written_to)
+    ] = None,
     json: JsonOption = False,
     out: OutOption = None,
     units: UnitsOption = Units.METRIC,

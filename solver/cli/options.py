@@ -26,8 +26,22 @@ class Units(StrEnum):
     US = "us"
 
 
+def written_to(path: Path | None) -> Path | None:
+    """A file to write an answer to, looked at before the work is done that may take a minute.
+
+    Raises :class:`SwapwrightError` where there is no folder for it, or it is one itself.
+    """
+    if path is not None and not path.parent.is_dir():
+        raise SwapwrightError(f"there is no folder {path.parent} to write {path.name} in")
+    if path is not None and path.is_dir():
+        raise SwapwrightError(f"{path} is a folder; name a file to write")
+    return path
+
+
 JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON, one document.")]
-OutOption = Annotated[Path | None, typer.Option("--out", help="Write the answer to this file instead.")]
+OutOption = Annotated[
+    Path | None, typer.Option("--out", help="Write the answer to this file instead.", callback=written_to)
+]
 UnitsOption = Annotated[Units, typer.Option("--units", help="Print in these units.")]
 
 
@@ -83,8 +97,7 @@ def write_whole_bytes(path: Path, data: bytes) -> None:
     A new file is as readable as the user's mask lets it be, an old one stays as readable as it was.  What is no
     file (a terminal, ``/dev/null``) is written to as it is.
     """
-    if not path.parent.is_dir():
-        raise SwapwrightError(f"there is no folder {path.parent} to write {path.name} in")
+    written_to(path)
     old = path.stat().st_mode if path.exists() else None
     if old is not None and not stat.S_ISREG(old):
         path.write_bytes(data)

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .app import Exit, app, remark
-from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer, screen, write_whole
+from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer, screen, write_whole, written_to
 
 
 @app.command(epilog="Example: swapwright yard goal.yaml --cars saturday.csv --plan plan.json")
@@ -19,7 +19,8 @@ def yard(
         bool, typer.Option("--compare", help="Also plan with the whole catalogue, to see what is missing here.")
     ] = False,
     plan: Annotated[
-        Path | None, typer.Option("--plan", help="Also write the plan here, for work, shop, graph and page.")
+        Path | None,
+        typer.Option("--plan", help="Also write the plan here, for work, shop, graph and page.", callback=written_to),
     ] = None,
     json: JsonOption = False,
     out: OutOption = None,

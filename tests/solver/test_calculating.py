@@ -8,6 +8,7 @@ import pytest
 
 from knowledge.formulas import formulas
 from shared.faults import BadInput
+from shared.units import System
 from solver.calculating import calc, subjects
 
 
@@ -35,9 +36,24 @@ def test_every_fault_at_once() -> None:
     assert {f.code for f in caught.value.faults} == {"bad-value", "missing-key", "unknown-formula"}
 
 
-def test_outside_the_valid_range() -> None:
-    with pytest.raises(BadInput, match="valid"):
-        calc("ride_frequency", {"rate": "20 N/mm", "sprung_mass": "1 kg"})
+@pytest.mark.parametrize(
+    ("units", "limits"), [("metric", "10.0 to 3000.0 kg"), ("us", "22.0 to 6613.9 lb")], ids=["metric", "us"]
+)
+def test_outside_the_valid_range(units: System, limits: str) -> None:
+    """Told as it was given, against the range in the units that are asked for."""
+    with pytest.raises(BadInput, match="valid") as caught:
+        calc("ride_frequency", {"rate": "20 N/mm", "sprung_mass": "1 to 400 kg"}, units)
+    [fault] = caught.value.faults
+    assert fault.found == "sprung_mass: 1 to 400 kg"
+    assert fault.expected == f"{limits}, for which ride_frequency is valid"
+
+
+def test_an_input_that_is_missing_or_misspelled_is_told_by_what_it_is() -> None:
+    with pytest.raises(BadInput) as caught:
+        calc("ride_frequency", {"rte": "20 N/mm"})
+    told = {f.found: (f.expected, f.mend) for f in caught.value.faults}
+    assert told["ride_frequency has no input 'rte'"] == ("an input of it", "did you mean 'rate'?")
+    assert told["no sprung_mass"][0] == "a mass: that the spring carries, per corner"
 
 
 def test_every_formula_is_listed_once() -> None:

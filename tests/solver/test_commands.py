@@ -153,6 +153,13 @@ def test_a_file_that_is_not_there_is_told_as_it_was_typed(folder: Path, asked: l
     assert done.returncode == 2 and done.stderr.startswith(f"{typed}: no such file; expected a ")
 
 
+def test_where_an_answer_cannot_go_is_told_before_the_work(folder: Path) -> None:
+    """So the goal, which is not there either, is not even looked at."""
+    for option, command in (("--out", "plan"), ("--out", "page"), ("--plan", "yard"), ("--plot", "calc")):
+        done = run(command, "no.yaml", *(["--cars", "no.csv"] if command == "yard" else []), option, "none/x.svg")
+        assert done.returncode == 2 and done.stderr == "cannot go on: there is no folder none to write x.svg in\n"
+
+
 def test_faults_of_two_cars_are_told_apart(folder: Path) -> None:
     """Files of one name in two folders, each with the folder as it was typed."""
     shutil.copytree(folder, folder.parent / "u")
@@ -220,5 +227,5 @@ def test_a_name_in_any_script_goes_out_whatever_the_code_page(folder: Path) -> N
 
 
 def test_a_folder_in_place_of_a_file_is_told_in_words(folder: Path) -> None:
-    done = run("plan", folder, "--out", folder)
-    assert done.returncode == 2 and done.stderr.rstrip() == f"cannot go on: {folder}: Is a directory"
+    done = run("plan", "no.yaml", "--out", folder)
+    assert done.returncode == 2 and done.stderr.rstrip() == f"cannot go on: {folder} is a folder; name a file to write"

@@ -72,6 +72,15 @@ def test_what_the_goal_says_and_what_is_usual_are_told_apart(tmp_path: Path) -> 
         assert lines[start + 1 : start + 1 + len(told)] == told
 
 
+def test_all_builds_there_are_is_said_wherever_they_are_counted() -> None:
+    """Also where no more were asked for than there are: the ledger counts them."""
+    goal = TRAILER / "goal.yaml"
+    many = len(plan(goal, most=50).builds)
+    document = plan(goal, most=many)
+    assert document.complete and f"{many} builds, all there are" in plan_text(document)
+    assert not plan(goal, most=many - 1).complete
+
+
 def test_check_tells_what_was_read() -> None:
     trailer = Path(__file__).parents[1] / "data" / "trailer"
     found = check([trailer / "goal.yaml"])

@@ -11,7 +11,7 @@ import pytest
 
 from shared.errors import SwapwrightError
 from solver.cli.app import remark
-from solver.cli.options import answer, write_whole
+from solver.cli.options import answer, screen, write_whole
 
 
 def test_answers_and_remarks_go_through_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -73,26 +73,25 @@ def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
     os.close(reader)
 
 
-def test_only_an_answer_in_words_on_a_screen_is_broken(monkeypatch: pytest.MonkeyPatch) -> None:
-    long = "a word and " * 20 + "the last"
-    for screen, words, broken in ((True, True, True), (True, False, False), (False, True, False)):
+def test_only_an_answer_on_a_screen_has_a_width(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("COLUMNS", "60")
+    for is_screen in (True, False):
         told = io.StringIO()
-        told.isatty = lambda screen=screen: screen  # type: ignore[method-assign,misc]
+        told.isatty = lambda is_screen=is_screen: is_screen  # type: ignore[method-assign,misc]
         monkeypatch.setattr("sys.stdout", told)
-        monkeypatch.setenv("COLUMNS", "60")
-        answer(long, None, words=words)
-        assert (told.getvalue() != long + "\n") is broken
+        wide = 60 if is_screen else None
+        assert (screen(None), screen(Path("-")), screen(tmp_path / "a")) == (wide, wide, None)
 
 
 def test_a_fault_on_a_small_screen_is_broken_between_words(monkeypatch: pytest.MonkeyPatch) -> None:
     fault = (
         "parts.yaml:18: '13.6'; expected a length in mm, cm, m, km, in, ft or mile\n    mend: did you mean '13.6 mm'?"
     )
-    for screen in (True, False):
+    for is_screen in (True, False):
         told = io.StringIO()
-        told.isatty = lambda screen=screen: screen  # type: ignore[method-assign,misc]
+        told.isatty = lambda is_screen=is_screen: is_screen  # type: ignore[method-assign,misc]
         monkeypatch.setattr("sys.stderr", told)
         monkeypatch.setenv("COLUMNS", "40")
         remark(fault)
         assert told.getvalue().split() == fault.split()
-        assert (max(map(len, told.getvalue().split("\n"))) <= 40) is screen
+        assert (max(map(len, told.getvalue().split("\n"))) <= 40) is is_screen
