@@ -13,7 +13,7 @@ from .widths import broken, cells
 Line = str | Table
 
 # What a line begins with that its continuation hangs by.
-_MARKED = re.compile(r" *(?:[-!*+] |\[ \] |\d+\.? )?")
+_MARKED = re.compile(r" *(?:[-!*+] |\[ \] |\d+\. )?")
 
 
 def fitted(lines: Iterable[Line], wide: int | None = None) -> str:

@@ -112,7 +112,7 @@ def parts_lines(build: BuildShown) -> list[Line]:
                 if part.comes_with
                 else "your own, altered"
                 if part.own
-                else " or ".join(part.donors[:2]) or ("bought new" if part.status == "new" else "")
+                else " or ".join(part.donors) or ("bought new" if part.status == "new" else "")
             )
             rows.append(
                 [
@@ -134,7 +134,7 @@ def _same_lines(part: PartShown) -> list[str]:
     if not part.same:
         return []
     places = [
-        f"{' or '.join(same.donors[:2]) or ('bought new' if same.buy == 'new' else same.name)}, {same.price.text}"
+        f"{' or '.join(same.donors) or ('bought new' if same.buy == 'new' else same.name)}, {same.price.text}"
         for same in part.same
     ]
     more = len(places) - MOST_SAME

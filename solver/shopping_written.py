@@ -63,7 +63,7 @@ def _ends(value: Number | None) -> tuple[str, str]:
 
 
 def shopping_csv(document: ShoppingDocument) -> str:
-    """The list for a spreadsheet; an empty price is one that is not known, or that is in its set's."""
+    """The list for a spreadsheet; a price is for all the pieces of its line, an empty one not known or in its set's."""
     out = StringIO(newline="")
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
@@ -94,6 +94,12 @@ def _many(line: ShopLine) -> str:
     return f"{_amount(line.quantity)} {line.unit}".strip()
 
 
+def _so_many(line: ShopLine) -> str:
+    """What stands before a name: nothing for one, ``4 x`` for several, ``1 can`` where it is told in a unit."""
+    many = _many(line)
+    return "" if many in ("", "1") else f"{many} " if line.unit else f"{many} x "
+
+
 def _price(line: ShopLine) -> str:
     if line.part_of:
         return "in the set"
@@ -114,7 +120,7 @@ def _details(line: ShopLine) -> str:
 def _total_lines(totals: Totals) -> list[str]:
     lines = [
         f"Used parts {totals.used.text}, new parts {totals.new.text}, what the work uses up {totals.supplies.text}: "
-        f"{totals.all.text} in all"
+        f"{totals.all.text} in all; each price is for all the pieces of its line"
     ]
     if totals.unpriced:
         lines.append(f"{totals.unpriced} more without a known price, counted as nothing")
@@ -159,8 +165,7 @@ def shopping_text(document: ShoppingDocument, wide: int | None = None) -> str:
 def _text_lines(line: ShopLine, inside: Sequence[ShopLine]) -> list[str]:
     core = f", core charge {line.core.text}" if line.core is not None else ""
     new = f"; new: {_new(line)}" if _new(line) else ""
-    many = _many(line)
-    lines = [f"  [ ] {'' if many == '1' else many + ' '}{line.name}: {_price(line)}{core}{new}"]
+    lines = [f"  [ ] {_so_many(line)}{line.name}: {_price(line)}{core}{new}"]
     use = f"for: {line.use}" if line.use else ""
     off = f"off: {line.where}" if line.sort == "used part" else "" if line.where == "new" else line.where
     lines += [f"      {x}" for x in ("; ".join(t for t in (use, off) if t), _details(line)) if x]
@@ -193,8 +198,6 @@ def shopping_markdown(document: ShoppingDocument) -> str:
 
 
 def _marked(line: ShopLine) -> list[str]:
-    many = _many(line)
-    head = f"{many} x " if many not in ("", "1") else ""
     told: Sequence[str] = [
         _price(line),
         f"for {line.use}" if line.use else "",
@@ -204,4 +207,4 @@ def _marked(line: ShopLine) -> list[str]:
         _details(line),
     ]
     indent = "  " if line.part_of else ""
-    return [f"{indent}- [ ] {_plain(head + line.name)}: {_plain('; '.join(t for t in told if t))}"]
+    return [f"{indent}- [ ] {_plain(_so_many(line) + line.name)}: {_plain('; '.join(t for t in told if t))}"]

@@ -103,11 +103,11 @@ def _reading_lines(readings: Sequence[ReadingShown], name: str) -> list[str]:
         of = "" if reading.part == name else f" of {reading.part.split(' (with ')[0]}"
         decides = "; the plan hangs on it" if reading.doubtful else ""
         lines.append(
-            f"      {number} {reading.what}{of}: {reading.good} is good enough, {reading.now} expected{decides}"
+            f"      {number}. {reading.what}{of}: {reading.good} is good enough, {reading.now} expected{decides}"
         )
         more = [reading.how] if reading.how else []
         more += [f"else it is: {'; '.join(reading.sorts_out)}"] if reading.sorts_out else []
-        lines += [f"        {x}" for x in more]
+        lines += [f"         {x}" for x in more]
     return lines
 
 
@@ -140,7 +140,7 @@ def _missing_lines(document: YardDocument) -> list[str]:
             f"With the whole catalogue the best build is {best.price.text} and {best.hours.text}, {best.verdict}:"
         )
         lines += [
-            f"- {p.name} ({' or '.join(p.donors[:2]) or 'bought new'})"
+            f"- {p.name} ({' or '.join(p.donors) or 'bought new'})"
             for p in best.parts
             if p.status == "new" and p.comes_with is None
         ]
@@ -148,7 +148,7 @@ def _missing_lines(document: YardDocument) -> list[str]:
 
 
 def _missing_line(missing: MissingShown) -> str:
-    donors = " or ".join(missing.donors[:3])
+    donors = " or ".join(missing.donors)
     worth = f", {missing.saves:.0f} better in score than {missing.instead_of}" if missing.saves is not None else ""
     return f"- {missing.name} for the {missing.position.replace('_', ' ')}, off {donors}: {missing.why}{worth}"
 

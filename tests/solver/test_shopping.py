@@ -192,3 +192,13 @@ def test_the_document_is_read_back(demo: Problem) -> None:
     lines = shopping_lines(demo, built(demo, rear_shafts="rear-shafts-31", rear_carrier="rear-carrier-31"))
     document = ShoppingDocument(goal="g", build=1, lines=lines, totals=totals(lines))
     assert ShoppingDocument.model_validate_json(document.model_dump_json()) == document
+
+
+def test_what_a_price_is_for_and_how_many_there_are_is_said(demo: Problem) -> None:
+    """Two coils for 30 to 45 in all; a name that begins with a number is set apart from how many there are."""
+    lines = shopping_lines(demo, built(demo, front_coil="coil-lindel-long", tyre="tyre-225"))
+    document = ShoppingDocument(goal="g", build=1, lines=lines, totals=totals(lines))
+    for text in (shopping_text(document), shopping_markdown(document)):
+        assert "[ ] 2 x Lindel long soft coils: 30 to 45" in text and "[ ] 4 x 225/75R15" in text
+        assert "[ ] 1 can penetrating oil" in text
+        assert "each price is for all the pieces of its line" in text
