@@ -11,6 +11,7 @@ from knowledge.quantities import inputs_of
 from knowledge.readable import VEHICLE
 from shared.evidence import Evidence, Value
 from shared.faults import BadInput, Fault
+from shared.interface import WORD
 from shared.part import Place
 from shared.ranges import Range
 from shared.shown import Model
@@ -20,9 +21,15 @@ from .measuring.document import RecordShown, Remark
 from .measuring.showing import odd, records_shown, remark_shown
 from .measuring.telling import Telling
 
+ALL_OF_IT = "all of it"
+
 
 class Doubt(Model):
-    """A value that is unknown, only claimed or guessed, or a range; ``part`` is an id, or ``vehicle`` for the car."""
+    """A value that is unknown, only claimed or guessed, or a range; ``part`` is an id, or ``vehicle`` for the car.
+
+    Of a part that is claimed or guessed as a whole ``attribute`` is :data:`ALL_OF_IT`, and its values, where they are
+    known, are not told one by one.
+    """
 
     part: str
     attribute: str
@@ -148,6 +155,8 @@ def doubts_of(garage: Garage, units: System) -> list[Doubt]:
     for part in garage.parts.values():
         if part.base is not None:
             continue
+        if part.evidence <= Evidence.CLAIMED:
+            found.append(_doubt(part.id, ALL_OF_IT, Value("", "", part.evidence), WORD, part.place, units))
         kind = garage.layout.kinds[part.kind]
         stated = [(name, value, kind.properties[name].measure) for name, value in part.properties.items()]
         for port, values in part.ports.items():

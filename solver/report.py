@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
+from shared.evidence import Evidence
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown
 from shared.shown import ReasonShown
 
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
 MOST_SAME = 6
 MANY = 5  # checks that one answer settles before that answer is named ahead of them
 BEST = "the best builds"
+_ONLY_SAID = (Evidence.CLAIMED.word, Evidence.GUESSED.word)
 
 
 def plan_text(document: PlanDocument, wide: int | None = None) -> str:
@@ -125,6 +127,11 @@ def parts_lines(build: BuildShown) -> list[Line]:
             )
     kept = [p.position.replace("_", " ") for p in build.parts if p.status == "kept"]
     lines: list[Line] = [Table(["position", "part", "donor", "price", ""], rows)]
+    lines += [
+        f"  ! {part.name}: all that is known of it is {part.evidence}; measure it before paying"
+        for part in build.parts
+        if part.status == "new" and part.evidence in _ONLY_SAID
+    ]
     lines += _section("The same part also from", [line for part in build.parts for line in _same_lines(part)])
     return [*lines, "", f"Kept as it is: {', '.join(kept)}"] if kept else lines
 
@@ -210,7 +217,7 @@ def check_text(document: CheckDocument, wide: int | None = None) -> str:
         "",
     ]
     if document.doubts:
-        lines.append("Unknown, a range, or less sure than the rest of its part:")
+        lines.append("Unknown, a range, or only claimed or guessed:")
         rows = [[d.part, d.attribute, d.value, d.evidence, f"{d.file}:{d.line}"] for d in document.doubts]
         lines.append(Table(["part", "attribute", "value", "known as", "file"], rows))
     lines += _section("Measured", record_lines(document.measurements))

@@ -8,6 +8,7 @@ from knowledge.garage import Garage
 from knowledge.readable import VEHICLE
 from knowledge.readings import Outcome
 from knowledge.standards.measuring_tools import tool_for, tools_of
+from shared.evidence import Evidence
 from shared.interface import WORD
 from shared.plan import VerdictWord
 from shared.ranges import Range
@@ -72,9 +73,13 @@ class Telling:
         worn = self.leave(part)
         if worn:
             return worn
-        told = "what is worth measuring" if worth else "nothing that decides is in doubt"
-        told = "what was read of it" if part == VEHICLE else told
-        return f"{self.name(part)}: {told}"
+        if part == VEHICLE:
+            return f"{self.name(part)}: what was read of it"
+        known = self.garage.parts[part].evidence
+        sure = "nothing that decides is in doubt"
+        if known <= Evidence.CLAIMED:
+            sure = f"all that is known of it is {known.word}, and is taken at its word; measure it before paying"
+        return f"{self.name(part)}: {'what is worth measuring' if worth else sure}"
 
     def _reasons(self, part: str) -> list[Reason]:
         """What speaks against the pieces of a part, the same at each of its positions: told at the first."""

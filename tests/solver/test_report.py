@@ -10,7 +10,7 @@ import pytest
 from knowledge.garage import read_goal
 from shared.plan import PlanDocument
 from shared.units import System
-from solver import check, demo_goal, new, plan, why
+from solver import check, demo_goal, measure, new, plan, why
 from solver.folding import fitted
 from solver.page.sheet import page_of_build
 from solver.planning import consequences
@@ -110,6 +110,40 @@ def test_check_tells_what_of_the_car_is_unknown_or_claimed(tmp_path: Path) -> No
     assert doubts["vehicle", "wheelbase"].value == "unknown"
     assert doubts["vehicle", "kerb_front"].evidence == "claimed"
     assert doubts["vehicle", "cg_height_driver"].value == "640.0 to 656.0 mm"
+
+
+def test_check_tells_a_part_that_is_only_claimed_as_a_whole(tmp_path: Path) -> None:
+    """In one line, not value by value; what of it is unknown is told besides."""
+    shutil.copytree(TRAILER, tmp_path / "t")
+    file = tmp_path / "t" / "catalogue.yaml"
+    text = file.read_text("utf-8")
+    assert 'kind: trailer_spring, price: "40", evidence: measured, properties: {rate: 20 N/mm,' in text
+    old = 'kind: trailer_spring, price: "40", evidence: measured, properties: {rate: 20 N/mm,'
+    file.write_text(text.replace(old, old.replace("measured", "claimed").replace("20 N/mm", "unknown")), "utf-8")
+    found = check([tmp_path / "t" / "goal.yaml"])
+    told = [(d.attribute, d.value, d.evidence) for d in found.doubts if d.part == "spring-tall"]
+    assert told == [("all of it", "", "claimed"), ("rate", "unknown", "claimed")]
+    assert "  spring-tall   all of it" in check_text(found)
+
+
+@pytest.mark.parametrize("evidence", ["measured", "claimed", "guessed"])
+def test_a_build_of_hearsay_says_so(tmp_path: Path, evidence: str) -> None:
+    """What is claimed counts unless the goal trusts less; whoever pays for it is told."""
+    shutil.copytree(TRAILER, tmp_path / "t")
+    file = tmp_path / "t" / "catalogue.yaml"
+    text = file.read_text("utf-8")
+    old = 'kind: trailer_spring, price: "40", evidence: measured'
+    file.write_text(text.replace(old, old.replace("measured", evidence)), "utf-8")
+    goal = tmp_path / "t" / "goal.yaml"
+    goal.write_text(goal.read_text("utf-8") + "use: {spring: spring-tall}\n", "utf-8")
+    told = f"  ! Tall spring: all that is known of it is {evidence}; measure it before paying"
+    assert (told in plan_text(plan(goal, most=1)).splitlines()) is (evidence != "measured")
+    says = {
+        "measured": "nothing that decides is in doubt",
+        "claimed": "all that is known of it is claimed, and is taken at its word; measure it before paying",
+        "guessed": "what is worth measuring",
+    }
+    assert measure(goal, "spring-tall").says == f"Tall spring: {says[evidence]}"
 
 
 def test_what_most_of_the_checks_hang_on_is_named_before_them(tmp_path: Path) -> None:
