@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+_WORD = re.compile(r" *(?:[^ ]*\d (?:N m[^ \w]?|[^ \d]{1,4})(?= |$)|[^ ]+)")
 _GROUPED = re.compile(r" *\d{1,3}(?:,\d{3})+\D*")
 
 
@@ -22,12 +23,15 @@ def cells(text: str) -> int:
 def broken(line: str, wide: int, hang: int) -> Iterator[str]:
     """One line as several, broken between words after its first ``hang`` letters; the further ones begin so far in.
 
-    None is wider than that but for a single word.  A number longer than a line goes on after a comma of its own.
+    None is wider than that but for a single word.  A number keeps its unit, or another short word after it; one longer
+    than a line goes on after a comma of its own.
 
     >>> list(broken("- caliper on bared metal", 16, 2))
     ['- caliper on', '  bared metal']
     >>> list(broken("of 43,200,792,902 builds", 11, 0))
-    ['of', '43,200,792,', '902 builds']
+    ['of 43,200,', '792,902', 'builds']
+    >>> list(broken("Front stops 20 mm lower", 15, 0))
+    ['Front stops', '20 mm lower']
     """
     told = line[:hang]
     for word in _words(line[hang:], wide - hang):
@@ -40,10 +44,9 @@ def broken(line: str, wide: int, hang: int) -> Iterator[str]:
 
 
 def _words(text: str, room: int) -> Iterator[str]:
-    """Words with the spaces before them, and numbers that have no room in a line by their groups of digits."""
-    for word in re.findall(r" *[^ ]+", text):
-        number = _GROUPED.fullmatch(word) if cells(word.lstrip(" ")) > room else None
-        if number is None:
+    """Words with the spaces before them, numbers with their units; what has no room in a line in smaller pieces."""
+    for word in _WORD.findall(text):
+        if cells(word.lstrip(" ")) <= room:
             yield word
         else:
-            yield from re.findall(r"[^,]+,?", word)
+            yield from re.findall(r"[^,]+,?" if _GROUPED.fullmatch(word) else r" *[^ ]+", word)

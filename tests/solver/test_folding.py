@@ -62,6 +62,14 @@ def test_a_row_known_by_a_number_says_what_number_that_is() -> None:
     assert lines == ["  line 12", "    part: a longer word a", "      longer word a longer", "      word"]
 
 
+def test_a_number_keeps_its_unit() -> None:
+    text = "Track bar: 75 N m, 20 mm lower, 12 km/h and 7 of 8; 5 x 125"
+    for wide in range(12, 60):
+        lines = fitted([text], wide).split("\n")
+        assert " ".join(" ".join(lines).split()) == text and max(map(len, lines)) <= wide
+        assert all(any(pair in line for line in lines) for pair in ("75 N m,", "20 mm", "12 km/h", "7 of", "5 x"))
+
+
 @given(st.lists(st.lists(st.text("abc,.-", min_size=1, max_size=12), max_size=14), max_size=6), st.integers(20, 80))
 def test_breaking_loses_nothing(lines: list[list[str]], columns: int) -> None:
     text = "\n".join(" ".join(words) for words in lines)
