@@ -11,6 +11,7 @@ from ..report import refusal_lines
 from ..tables import Table
 from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
 
+MOST_OTHER_CARS = 3  # told with what they are; of further ones where they stand
 _HOW_MANY = {2: "both", 4: "all four"}
 
 
@@ -84,9 +85,12 @@ def _pull_lines(pull: PullShown) -> list[str]:
     add("LEAVE IT unless", [f"{limit.what} {limit.good}" for limit in pull.limits])
     add("buy new with it", pull.always_new)
     add("caution", pull.cautions)
-    for other in pull.other_cars:
+    for other in pull.other_cars[:MOST_OTHER_CARS]:
         look = f", if {'; '.join(other.look)}" if other.look else ""
         lines.append(f"      also in {other.row}: {other.car} ({other.verdict}{look})")
+    if more_cars := pull.other_cars[MOST_OTHER_CARS:]:
+        rows = (f"{o.row}{'' if o.verdict == 'fits' else ' if checked'}" for o in more_cars)
+        lines.append(f"      and in {', '.join(rows)}")
     if pull.instead is not None:
         more = pull.instead.dearer
         worth = "for the same worth" if more == 0 else f"{abs(more):.0f} {'worse' if more > 0 else 'better'} in score"

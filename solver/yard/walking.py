@@ -23,7 +23,6 @@ from .standing import Offer, Standing, place_of, to_be_had, twice_on_it
 from .swaps import Swap, swaps
 
 MOST_MISSING = 6
-MOST_OTHER_CARS = 3
 
 
 @dataclass(frozen=True)
@@ -186,14 +185,11 @@ class Walk:
         return found
 
     def _other_cars(self, part: Part, offer: Offer) -> tuple[OtherCar, ...]:
-        others = [o for o in self.stand.offers[part.id] if o.car != offer.car]
-        found = []
-        for other in others[:MOST_OTHER_CARS]:
-            car = self.stand.cars[other.car]
-            found.append(
-                OtherCar(row=place_of(car), car=car.name, verdict=VERDICT_WORDS[other.verdict], look=other.look)
-            )
-        return tuple(found)
+        others = [(o, self.stand.cars[o.car]) for o in self.stand.offers[part.id] if o.car != offer.car]
+        return tuple(
+            OtherCar(row=place_of(car), car=car.name, verdict=VERDICT_WORDS[other.verdict], look=other.look)
+            for other, car in others
+        )
 
     def _instead(self, at: str, part: Part) -> InsteadShown | None:
         """The best other part for the place that can be had today, everything else as planned."""

@@ -54,6 +54,14 @@ def test_rows_are_walked_in_order_and_other_cars_named(folder: Path, listed: Lis
     assert found.stops[0].pulls[0].other_cars[0].row == "A10"
 
 
+def test_of_many_other_cars_all_are_named(folder: Path, listed: Listed) -> None:
+    """The first with what they are, the rest by where they stand, the doubtful ones as such."""
+    rows = "\n".join(f"Halden|Drover|{'' if n == 6 else 1995}|||A{n}|" for n in range(1, 8))
+    text = yard_text(yard(folder / "goal.yaml", listed(rows)))
+    assert text.count("also in A") == 3
+    assert "      and in A5, A7, A6 if checked\n" in text
+
+
 def test_no_car_that_serves_is_a_no_with_the_nearest_way_round(folder: Path, listed: Listed) -> None:
     found = yard(folder / "goal.yaml", listed("Pellow|Skerry|1995|||E1|"))
     assert not found.plan.builds and not found.stops
