@@ -10,6 +10,7 @@ import typer
 
 from .app import Exit, app, remark
 from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, write_whole_bytes
+from .waiting import waiting
 
 
 class To(StrEnum):
@@ -56,7 +57,8 @@ def graph(
 
     chosen = [name for text in parts or () for name in text.replace(",", " ").split()]
     wanted = To.JSON if json else to
-    made = draw(source, wanted.value, show=show.value, around=around, build=build, parts=chosen, units=units.value)
+    with waiting("drawing"):
+        made = draw(source, wanted.value, show=show.value, around=around, build=build, parts=chosen, units=units.value)
     if isinstance(made.body, str):
         answer(made.body, out)
     elif out is None or str(out) == "-":

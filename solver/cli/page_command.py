@@ -8,6 +8,7 @@ import typer
 
 from .app import Exit, app
 from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
+from .waiting import waiting
 
 
 @app.command(epilog="Example: swapwright page plan.json --out plan.html")
@@ -21,7 +22,8 @@ def page(
     """One offline page for the phone: what to buy, what to measure, the picture, the work, with boxes to tick."""
     from ..page import page as made_of
 
-    document = made_of(source, build, units.value)
+    with waiting("making the page"):
+        document = made_of(source, build, units.value)
     if json:
         answer(document.model_dump_json(indent=2), out)
     else:

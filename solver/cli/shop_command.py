@@ -9,6 +9,7 @@ import typer
 
 from .app import Exit, app
 from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, screen
+from .waiting import waiting
 
 
 class To(StrEnum):
@@ -33,7 +34,8 @@ def shop(
     from ..shopping import shop as list_all
     from ..shopping_written import shopping_csv, shopping_markdown, shopping_text
 
-    document = list_all(source, build, units.value)
+    with waiting("making the list"):
+        document = list_all(source, build, units.value)
     if json or to is To.JSON:
         text = document.model_dump_json(indent=2)
     elif to is To.TEXT:

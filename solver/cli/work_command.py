@@ -8,6 +8,7 @@ import typer
 
 from .app import Exit, app
 from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, screen
+from .waiting import waiting
 
 
 @app.command(epilog="Example: swapwright work plan.json --build 2 --people 2")
@@ -24,7 +25,8 @@ def work(
     from ..work import work as work_for
     from ..work.text import work_text
 
-    document = work_for(source, build, stands, units.value)
+    with waiting("planning the work"):
+        document = work_for(source, build, stands, units.value)
     text = document.model_dump_json(indent=2) if json else work_text(document, people, screen(out))
     answer(text, out)
     if document.answer != "work":

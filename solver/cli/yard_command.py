@@ -9,6 +9,7 @@ import typer
 
 from .app import Exit, app, remark
 from .options import GoalArgument, JsonOption, OutOption, Units, UnitsOption, answer, screen, write_whole, written_to
+from .waiting import waiting
 
 
 @app.command(epilog="Example: swapwright yard goal.yaml --cars saturday.csv --plan plan.json")
@@ -30,7 +31,8 @@ def yard(
     from ..yard import yard as walk
     from ..yard.text import yard_text
 
-    document = walk(goal, cars, units=units.value, compare=compare)
+    with waiting("planning the walk"):
+        document = walk(goal, cars, units=units.value, compare=compare)
     if plan is not None:
         write_whole(plan, document.plan.model_dump_json(indent=2) + "\n")
         remark(f"plan written to {plan}")

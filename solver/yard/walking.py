@@ -142,7 +142,9 @@ class Walk:
         once: dict[object, tuple[Reading, Part]] = {}
         for reading, part in found:
             once.setdefault((part.name, reading.question), (reading, part))
-        return tuple(self._reader.shown(part, reading) for reading, part in [*once.values()][:MOST_READINGS])
+        hanging = sum(reading.doubtful for reading, _ in once.values())  # on which the plan hangs: none is left out
+        shown = [*once.values()][: max(MOST_READINGS, hanging)]
+        return tuple(self._reader.shown(part, reading) for reading, part in shown)
 
     def _limits(self, part: Part) -> list[LimitShown]:
         """The wear limits of a part, in its own figures."""

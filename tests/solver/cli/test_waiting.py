@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import io
 import sys
+from contextlib import AbstractContextManager, nullcontext
+from pathlib import Path
 from time import sleep
 
 import pytest
+from typer.testing import CliRunner
 
 from solver.cli import app
 from solver.cli.waiting import waiting
+
+TRAILER = Path(__file__).parents[2] / "data" / "trailer"
 
 
 class Terminal(io.StringIO):
@@ -54,3 +59,20 @@ def test_ctrl_c_says_that_it_stopped(monkeypatch: pytest.MonkeyPatch, capsys: py
         app.main()
     assert stopped.value.code == app.Exit.INTERRUPTED
     assert capsys.readouterr().err.endswith("stopped; nothing was written\n")
+
+
+@pytest.mark.parametrize("asked", ["plan", "why", "yard --cars CARS", "shop", "work", "graph", "page"])
+def test_whatever_plans_shows_that_it_is_at_work(asked: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    app.load_commands()
+    told: list[str] = []
+
+    def noted(what: str) -> AbstractContextManager[None]:
+        told.append(what)
+        return nullcontext()
+
+    name, *more = asked.split()
+    (tmp_path / "cars.csv").write_text("make,model\nHalden,Drover\n")
+    monkeypatch.setattr(f"solver.cli.{name}_command.waiting", noted)
+    options = [str(tmp_path / "cars.csv") if word == "CARS" else word for word in more]
+    done = CliRunner().invoke(app.app, [name, str(TRAILER / "goal.yaml"), *options])
+    assert done.exit_code == 0 and len(told) == 1

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from shared.faults import BadInput
-from solver.yard import yard
+from solver.yard import walking, yard
 from solver.yard.document import YardDocument
 from solver.yard.text import yard_text
 
@@ -123,6 +123,19 @@ def test_a_reading_the_plan_hangs_on_comes_first(folder: Path, listed: Listed) -
     assert found.plan.builds[0].verdict == "fits if checked"
     first = found.stops[0].pulls[0].readings[0]
     assert (first.what, first.doubtful, first.good) == ("rate", True, "16.0 N/mm to 28.5 N/mm")
+
+
+def test_no_reading_the_plan_hangs_on_is_left_out(
+    folder: Path, listed: Listed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Height 230 to 250 mm less 2 kN on 18 to 32 N/mm is up to 187.5 mm, 87.5 mm above the bed's 100 mm; 70 at most."""
+    monkeypatch.setattr(walking, "MOST_READINGS", 1)
+    catalogue = folder / "catalogue.yaml"
+    old, new = "rate: 20 N/mm, free_height: 240 mm", "rate: 18 to 32 N/mm, free_height: 230 to 250 mm"
+    catalogue.write_text(catalogue.read_text("utf-8").replace(old, new, 1), "utf-8")
+    found = yard(folder / "goal.yaml", listed("Halden|Drover|1995|||A1|"))
+    readings = found.stops[0].pulls[0].readings
+    assert {(r.what, r.doubtful) for r in readings} == {("rate", True), ("free height", True)}
 
 
 def test_a_car_of_no_name_is_told_apart_but_not_planned_on(folder: Path, listed: Listed) -> None:
