@@ -17,7 +17,7 @@ from .search.counts import Counter
 from .search.effort_counts import kept_by
 from .search.enumeration import LimitReached
 from .search.possible import Possible
-from .search.rules import RelationRule
+from .search.relation_rule import RelationRule
 from .search.wide_counts import WideCounts
 
 MOST_TUPLES = 3_000

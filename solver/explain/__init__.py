@@ -5,7 +5,7 @@
 ``relaxing``   how far a line of the goal has to move, proved by solving again
 ``together``   chosen parts: what clashes, what is in doubt, what mends it
 ``answers``    which answer to a doubt is good enough
-``usable``     every candidate: a build that has it, or a reason, as small as could be proved
+``candidacy``  every candidate: a build that has it, or a reason, as small as could be proved
 ``ledger``     exact counts
 ``reasons``    the three questions; ``document`` the shape of the answers, ``text`` their words
 """

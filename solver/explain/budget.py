@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
-from ..search.possible import WORK_A_NODE
 from ..search.rules import Work
+from ..search.trying import WORK_A_NODE
 
 
 @dataclass

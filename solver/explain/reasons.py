@@ -21,6 +21,7 @@ from ..search.enumeration import Found, LimitReached
 from ..search.possible import Reply
 from ..words import counted
 from .budget import Budget
+from .candidacy import Usability, lines_in
 from .document import Answer, Question, WhyDocument
 from .ledger import ledger
 from .mending import relaxed
@@ -31,7 +32,6 @@ from .relaxation_text import refused_headline
 from .relaxing import Relaxing
 from .showing import conflict_shown, standing
 from .together import Together, chosen_parts
-from .usable import Usability, lines_in
 
 MOST_COUNT_NODES = 600
 MOST_WORK = 4_000
@@ -182,7 +182,7 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
     goal_alone = questions.with_lines(questions.lines)
     met_by = None if goal_alone is None else goal_alone.build
     goal_met = met_by is not None
-    verdict = Usability(questions, problem.hard if goal_met else questions.trade, units, True).one(at, part, met_by)
+    verdict = Usability(questions, problem.hard if goal_met else questions.trade, units).one(at, part, met_by)
     more: dict[str, Any] = {"parts": (f"{at}={part.id}",), "remarks": _remark(goal_alone)}
     if verdict.build is None and not verdict.relations:
         text = f"{named}: whether a build uses it could not be told in the steps allowed"
@@ -194,11 +194,11 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
         with questions.budget.within(MOST_WORK_PART):
             untold = questions.budget.untold
             with questions.budget.part(3, 4):
-                moves = Relaxing(questions, units).singly(lines) if verdict.minimal else {}
+                moves = Relaxing(questions, units, met_by).singly(lines) if verdict.minimal else {}
             complete = verdict.minimal and questions.budget.untold == untold
             mends = relaxed(problem, moves, {at: part}, units)
             conflict = Conflict(lines, rules, verdict.minimal)
-            members = conflict_shown(questions, conflict, moves, units, mends, complete)
+            members = conflict_shown(questions, conflict, moves, units, mends, complete, verdict.witnesses)
         return _answered(
             "part", problem, goal_file, "no", f"{named}: no build can use it", conflicts=(members,), **more
         )

@@ -63,20 +63,24 @@ def _with_end(limit: Limit, lower: bool, value: float) -> Limit:
 
 
 class Relaxing:
-    """Moves lines of one goal; every number is asked of the search again."""
+    """Moves lines of one goal; every number is asked of the search again.
 
-    def __init__(self, questions: Questions, units: System) -> None:
+    A search begins ``near`` a build, where one is known that meets much of what is asked.
+    """
+
+    def __init__(self, questions: Questions, units: System, near: Build | None = None) -> None:
         self.questions = questions
         self.units: System = units
+        self.near = near
 
     def _ask(self, base: Sequence[Relation], limit: Limit, hint: Build | None) -> Build | None:
         """A build that passes ``base`` and a limit; ``None`` if there is none or it cannot be told."""
-        reply = self.questions.ask([*base, self.questions.problem.demands.limit(limit)], hint)
+        reply = self.questions.ask([*base, self.questions.problem.demands.limit(limit)], hint or self.near)
         return None if reply is None else reply.build
 
     def _surely_none(self, base: Sequence[Relation], limit: Limit) -> tuple[bool, Build | None]:
         """Whether it is certain that no build passes, and a build if one does."""
-        reply = self.questions.ask([*base, self.questions.problem.demands.limit(limit)])
+        reply = self.questions.ask([*base, self.questions.problem.demands.limit(limit)], self.near)
         if reply is None:
             return False, None
         return reply.build is None, reply.build
@@ -205,7 +209,7 @@ class Relaxing:
         if dropped:
             base, build = self._give_up_little(base, dropped, build)
         if build is None:
-            reply = questions.ask(base)
+            reply = questions.ask(base, self.near)
             build = None if reply is None else reply.build
         if build is None:
             return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 
 from knowledge.layouts import EFFORT
 from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
@@ -68,11 +69,12 @@ def conflict_shown(
     units: System,
     mends: Sequence[MendShown] = (),
     complete: bool = True,
+    witnesses: Mapping[Relation, Build] = MappingProxyType({}),
 ) -> ConflictShown:
     """A conflict, each member with its reasons against a build that meets all the others.
 
     For a line in ``moves`` that build comes as near to it as the others let any.  ``complete`` tells that ``mends``
-    are all there are.
+    are all there are.  ``witnesses`` are such builds known already, by the relation of a member.
     """
     members: list[MemberShown] = []
     rules = chain(conflict.lines, conflict.rules)
@@ -81,8 +83,10 @@ def conflict_shown(
     for line in conflict.lines:
         made = moves.get(line)
         if made is None:
-            reply = questions.ask([*rules, *(r for r in fixed if r not in line.relations)])
-            build = None if reply is None else reply.build
+            build = next((witnesses[r] for r in line.relations if r in witnesses), None)
+            if build is None:
+                reply = questions.ask([*rules, *(r for r in fixed if r not in line.relations)])
+                build = None if reply is None else reply.build
         else:
             build = made.moved[0].build if made.moved else made.build
         members.append(
@@ -97,7 +101,7 @@ def conflict_shown(
             )
         )
     for rule in rules:
-        build = questions.witness([*fixed, *rules], rule)
+        build = witnesses.get(rule) or questions.witness([*fixed, *rules], rule)
         reasons = () if build is None else reasons_of([rule], build, units)
         text = reasons[0].says if rule.kind == "mate" and reasons else rule.says
         members.append(

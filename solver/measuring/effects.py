@@ -12,9 +12,9 @@ from shared.part import Part
 from shared.units import System
 from shared.verdict import Verdict
 
+from ..explain.candidacy import Usability
 from ..explain.questions import Questions
 from ..explain.together import with_parts
-from ..explain.usable import Usability
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..wear import condition_name

@@ -137,6 +137,10 @@ class EffortRule:
             found = self.memo[key] = self._donors(masks) if self.name == "donors" else self._prune(masks)
         return found
 
+    def holds(self, chosen: Sequence[int], quickly: bool) -> bool:
+        """Whether one candidate for each position passes."""
+        return not self.prune([1 << i for i in chosen], False).kept
+
     def _prune(self, masks: Sequence[int]) -> Pruned:
         least = [self._least(v, mask) for v, mask in enumerate(masks)]
         touched = [] if self.name == "parts_changed" else self._touched(masks)
@@ -177,9 +181,21 @@ class EffortRule:
         for v, low in spent.items():
             needed[v] |= sum(1 << i for i, cost in enumerate(self.costs[v]) if cost < low)
         for v, host in touched:
-            for u in (v,) if host is None else (v, host):
-                needed[u] |= (1 << len(self.candidates[u])) - 1
+            needed[v] |= self.mounted[v] | (self.old[v] if host is None else self.old[v] & self.bare[v])
+            if host is not None:
+                needed[host] |= self.old[host]
         return {v: left for v, mask in needed.items() if v != position and (left := mask & ~masks[v])}
+
+    def like(self, position: int, gone: int) -> int:
+        """The candidates of a position that would go with ``gone``, for the same reason: they spend no less."""
+        if self.name == "donors":
+            return gone
+        low = self._least(position, gone)
+        found = sum(1 << i for i, cost in enumerate(self.costs[position]) if cost >= low)
+        for kept in (self.mounted[position], self.old[position] & self.bare[position], self.old[position]):
+            if not gone & kept:
+                found &= ~kept
+        return found
 
     def _too_much(self, spent: Mapping[int, float], extra: float) -> bool:
         """Whether too much is spent by what is known of some positions, with ``extra`` and the least at all others."""

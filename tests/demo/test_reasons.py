@@ -11,8 +11,8 @@ import pytest
 from knowledge.garage import read_goal
 from shared.verdict import Verdict
 from solver import demo_goal
+from solver.explain.candidacy import Candidacy, Usability
 from solver.explain.questions import Questions
-from solver.explain.usable import Candidacy, Usability
 from solver.problem import Problem, build_problem
 from solver.search.possible import Possible
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from shared.verdict import Verdict
+from solver.explain.candidacy import Usability
 from solver.explain.questions import Questions
-from solver.explain.usable import Usability
 from solver.problem import Problem
 from tests.solver.random_problems import Verdicts
 

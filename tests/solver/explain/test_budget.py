@@ -22,7 +22,7 @@ from solver.explain.relaxation_text import refused_headline
 from solver.explain.text import why_text
 from solver.problem import Problem
 from solver.relations import Relation
-from solver.search.possible import WORK_A_NODE
+from solver.search.trying import WORK_A_NODE
 from tests.solver.random_problems import Verdicts, random_problem
 
 TRAILER = Path(__file__).parent.parent.parent / "data" / "trailer"

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+import solver.explain.candidacy
+from solver.explain.candidacy import Usability
 from solver.explain.ledger import ledger
 from solver.explain.questions import Questions
-from solver.explain.usable import Usability
 from tests.solver.explain.holding import hold_verdicts
 from tests.solver.random_problems import Verdicts, random_problem
 
@@ -35,15 +36,15 @@ def test_the_ledger_is_what_enumeration_counts(seed: int, most_whole: int) -> No
         assert (0 if row is None else row.beyond) == len(others - meeting)
 
 
-def test_a_reason_that_was_not_proved_smallest_says_so() -> None:
+def test_a_reason_that_was_not_proved_smallest_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without patience nothing is proved: what is shown is still true, and is not called minimal."""
+    monkeypatch.setattr(solver.explain.candidacy, "MOST_UNTOLD", 0)
     flags = set()
     for seed in range(4000, 4080):
         problem = random_problem(seed)
         verdicts = Verdicts(problem)
         meeting = verdicts.meeting(problem.hard)
-        hasty = Usability(Questions(problem), problem.hard, "metric")
-        hasty.patience = 0
+        hasty = Usability(Questions(problem), problem.hard, "metric", spare=0)
         found = hasty.everyone(None)
         for candidacy in found:
             if candidacy.relations:

@@ -5,7 +5,8 @@ The reason is made as small as can be told in a fixed number of steps; where tha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
 from shared.part import Part
@@ -23,16 +24,16 @@ from .questions import GOAL, Line, Questions, part_line
 from .showing import chain, reasons_of, source_of
 
 MOST_NODES = 600
-MOST_NODES_FIRST = 2_000
 MOST_NODES_EACH = 300
-MORE_NODES = 10_000
 FEW_NODES = 60
-# Bounds asked only for a smaller core: leaving relations out one by one makes it small all the same.
-NOT_GENEROUS = 0
 MOST_NODES_GROWING = 400
+
 MOST_UNTOLD = 3
 MOST_WORK = 8_000
-MORE_WORK = 80_000
+# Where that is not enough: for one question, and in all.
+MORE_NODES = 10_000
+MORE_UNTOLD = 12
+MORE_WORK = 150_000
 MOST_AT_ONCE = 12
 NARROW = 3
 
@@ -59,16 +60,15 @@ class Candidacy:
 
 
 class Usability:
-    """The candidates of one problem against one set of relations."""
+    """The candidates of one problem against one set of relations.
+
+    ``spare`` is the work (see :class:`Work`) still there for what could not be told at the first attempt.
+    """
 
     def __init__(
-        self, questions: Questions, relations: Sequence[Relation], units: System, patient: bool = False
+        self, questions: Questions, relations: Sequence[Relation], units: System, spare: int = MORE_WORK
     ) -> None:
-        self.first = MOST_NODES_FIRST if patient else MOST_NODES
-        self.nodes = MOST_NODES if patient else MOST_NODES_EACH
-        self.again = MORE_NODES if patient else 0
-        self.patience = 4 * MOST_UNTOLD if patient else MOST_UNTOLD
-        self.most_work = MORE_WORK if patient else MOST_WORK
+        self.spare = spare
         self.questions = questions
         self.problem = questions.problem
         self.relations = tuple(relations)
@@ -84,7 +84,7 @@ class Usability:
         most_nodes: int = MOST_NODES,
     ) -> Reply | None:
         try:
-            return self.questions.possible.ask(tuple(relations), {at: (part,)}, hint, most_nodes, NOT_GENEROUS)
+            return self.questions.possible.ask(tuple(relations), {at: (part,)}, hint, most_nodes)
         except LimitReached:
             return None
 
@@ -97,7 +97,10 @@ class Usability:
         known = self._like_another(at, part)
         if known is not None:
             return known
-        reply = self._ask(self.relations, at, part, hint, self.first)
+        reply = self._ask(self.relations, at, part, hint)
+        if reply is None and self.spare > 0:
+            with self._sparing():
+                reply = self._ask(self.relations, at, part, hint, MORE_NODES)
         if reply is None:
             return Candidacy(at, part)
         if reply.build is not None:
@@ -105,6 +108,14 @@ class Usability:
         found = self.minimal(at, part, reply.core)
         self._known.setdefault(at, []).append(found)
         return found
+
+    @contextmanager
+    def _sparing(self) -> Iterator[None]:
+        """What is done here is taken from what is spare."""
+        work = self.questions.possible.work
+        before = work.spent
+        yield
+        self.spare -= work.spent - before
 
     def _narrow(self, at: str) -> list[Relation]:
         """The relations that look at a position and few others, rules of the trade first."""
@@ -134,15 +145,15 @@ class Usability:
         if len(pool) > MOST_AT_ONCE:
             pool = self.grown(at, part, pool)
         work = self.questions.possible.work
-        until = work.spent + self.most_work
-        untold, nodes = 0, self.nodes
+        until = work.spent + MOST_WORK
+        untold, patience, nodes = 0, MOST_UNTOLD, MOST_NODES_EACH
         met: list[tuple[frozenset[int], Build]] = []
 
         def held(groups: Sequence[int]) -> frozenset[int] | bool | None:
             nonlocal untold
             if any(more.issuperset(groups) for more, _ in met):
                 return True
-            if untold >= self.patience or work.spent > until:
+            if untold >= patience or work.spent > until:
                 return None
             reply = self._ask([pool[g] for g in sorted(groups)], at, part, None, nodes)
             if reply is None:
@@ -155,10 +166,12 @@ class Usability:
 
         members, proved = shrink(range(len(pool)), held)
         before = len(pool) + 1
-        while not proved and self.again and len(members) < before:
+        while not proved and self.spare > 0 and len(members) < before:
             # What could not be told with much else around often can be now.
-            before, untold, nodes, until = len(members), 0, self.again, work.spent + self.most_work
-            members, proved = shrink(members, held)
+            before, untold, patience, nodes = len(members), 0, MORE_UNTOLD, MORE_NODES
+            until = work.spent + self.spare
+            with self._sparing():
+                members, proved = shrink(members, held)
         witnesses = {
             pool[g]: build for g in members for groups, build in met if groups.intersection(members) == {*members} - {g}
         }
@@ -167,7 +180,7 @@ class Usability:
     def grown(self, at: str, part: Part | None, pool: Sequence[Relation]) -> list[Relation]:
         """A few relations out of ``pool`` that no build with a candidate meets; see :func:`grown`."""
         work = self.questions.possible.work
-        until = work.spent + self.most_work
+        until = work.spent + MOST_WORK
         return grown(pool, lambda r: self._ask(r, at, part, None, MOST_NODES_GROWING), lambda: work.spent <= until)
 
     def everyone(self, hint: Build | None) -> list[Candidacy]:
