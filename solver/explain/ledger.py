@@ -43,8 +43,9 @@ def ledger(
     except LimitReached:
         why = "too many rules look at too many parts at once"
     beyond: dict[str, int | None] = {}
-    counter = Counter(possible, MOST_NODES_BEYOND, MOST_WORK)
     alone = removed_alone(possible, most_tuples, most_wide)
+    # Made only now, so that what was counted before takes nothing of its work.
+    counter = Counter(possible, MOST_NODES_BEYOND, MOST_WORK)
     for name in _telling(problem, alone) if meeting is not None else ():
         try:
             beyond[name] = counter.count([r for r in problem.hard if r.name != name]) - (meeting or 0)

@@ -5,9 +5,12 @@ from __future__ import annotations
 import pytest
 
 import solver.explain.candidacy
+from knowledge.garage import read_goal
+from solver import demo_goal
 from solver.explain.candidacy import Usability
 from solver.explain.ledger import ledger
 from solver.explain.questions import Questions
+from solver.problem import build_problem
 from tests.solver.explain.holding import hold_verdicts
 from tests.solver.random_problems import Verdicts, random_problem
 
@@ -34,6 +37,14 @@ def test_the_ledger_is_what_enumeration_counts(seed: int, most_whole: int) -> No
         row = told.get(relation.name)
         assert (0 if row is None else row.alone) == alone
         assert (0 if row is None else row.beyond) == len(others - meeting)
+
+
+def test_counting_each_rule_takes_nothing_from_counting_beyond_the_others() -> None:
+    """Of the demo's tight goal few builds are left, so that what a rule rules out beyond the others can be counted."""
+    book = ledger(build_problem(*read_goal(demo_goal("tight"))))
+    assert book.meeting == 2
+    told = [row.beyond for row in book.rules if row.beyond is not None]
+    assert told and all(beyond >= 0 for beyond in told)
 
 
 def test_a_reason_that_was_not_proved_smallest_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
