@@ -134,9 +134,22 @@ class Usability:
     def minimal(self, at: str, part: Part | None, core: Sequence[Relation]) -> Candidacy:
         """The candidate with a minimal set of relations out of ``core`` that no build with it meets.
 
-        Rules of the trade that look at the candidate itself are kept longest, lines of the goal given up first.
+        Rules of the trade that look at the candidate itself are kept longest, lines of the goal given up first.  Of
+        rules that look at the same positions the proof took one; which is kept does not hang on that.  That the
+        candidate only comes with an assembly and one more is tried before all.
         """
-        pool = sorted(core, key=lambda r: (r.source == GOAL, at not in r.scope, len(r.scope), r.name))
+        looked_at = {r.scope for r in core if r.source != GOAL and len(r.scope) <= NARROW}
+        brought = () if part is None or part.host is None else self._belonging(at)
+        beside = [r for r in self.relations if r not in core and r.source != GOAL and r.scope in looked_at]
+        pool = sorted(
+            dict.fromkeys([*core, *beside, *brought]),
+            key=lambda r: (r.source == GOAL, at not in r.scope, len(r.scope), r.name),
+        )
+        for relation in pool if brought else ():
+            reply = self._ask([*brought, relation], at, part, None, FEW_NODES)
+            if reply is not None and reply.build is None:
+                pool = [r for r in pool if r in reply.core]
+                break
         for relation in pool:
             if at in relation.scope and len(pool) > 1:
                 alone = self._ask([relation], at, part, None, FEW_NODES)
@@ -176,6 +189,10 @@ class Usability:
             pool[g]: build for g in members for groups, build in met if groups.intersection(members) == {*members} - {g}
         }
         return Candidacy(at, part, None, tuple(pool[g] for g in members), proved, witnesses)
+
+    def _belonging(self, at: str) -> tuple[Relation, ...]:
+        """The relations by which what comes with an assembly is only there with it."""
+        return tuple(r for r in self.relations if r.kind == "belonging" and at in r.scope)
 
     def grown(self, at: str, part: Part | None, pool: Sequence[Relation]) -> list[Relation]:
         """A few relations out of ``pool`` that no build with a candidate meets; see :func:`grown`."""

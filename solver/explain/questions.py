@@ -214,7 +214,7 @@ class Questions:
         return self._with_others(found, fixed) if thorough and proved else found
 
     def _with_others(self, conflict: Conflict, fixed: Sequence[Relation]) -> Conflict:
-        """The other minimal sets of rules behind a conflict, as far as a few questions tell."""
+        """All minimal sets of rules behind a conflict, as far as a few questions tell."""
         pool = sorted((r for r in self.trade if r not in fixed), key=lambda r: (len(r.scope), r.name))
         number = {r: i for i, r in enumerate(pool)}
 
@@ -224,10 +224,14 @@ class Questions:
                 return None
             return True if answer.build is not None else frozenset(number[r] for r in answer.core if r in number)
 
-        first = tuple(sorted(number[r] for r in conflict.rules))
-        sets = minimal_sets(len(pool), held, MOST_OTHER_SIZE, MOST_OTHER_QUESTIONS, (first,))
-        others = tuple(tuple(pool[g] for g in members) for members in sets.conflicts if members != first)
-        return replace(conflict, others=others, all_rules=sets.complete)
+        known = tuple(sorted(number[r] for r in conflict.rules))
+        sets = minimal_sets(len(pool), held, MOST_OTHER_SIZE, MOST_OTHER_QUESTIONS, (known,))
+        # The shortest first, whichever was found first.
+        first = next(members for members in sets.conflicts if members not in sets.unproved)
+        rules, *others = (
+            tuple(pool[g] for g in members) for members in (first, *(m for m in sets.conflicts if m != first))
+        )
+        return replace(conflict, rules=rules, others=tuple(others), all_rules=sets.complete)
 
     def needed(self, conflict: Conflict) -> list[Relation]:
         """The relations of a conflict's lines that the conflict needs: of an *avoid* line, the positions in it."""
