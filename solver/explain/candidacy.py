@@ -33,7 +33,9 @@ MOST_WORK = 8_000
 # Where that is not enough: for one question, and in all.
 MORE_NODES = 10_000
 MORE_UNTOLD = 12
-MORE_WORK = 150_000
+MORE_WORK = 300_000
+# What a choice tried takes of that: about as long as so many quick answers of rules.
+A_CHOICE = 10
 MOST_AT_ONCE = 12
 NARROW = 3
 
@@ -62,7 +64,7 @@ class Candidacy:
 class Usability:
     """The candidates of one problem against one set of relations.
 
-    ``spare`` is the work (see :class:`Work`) still there for what could not be told at the first attempt.
+    ``spare`` is the work still there for what could not be told at the first attempt.
     """
 
     def __init__(
@@ -100,7 +102,7 @@ class Usability:
         reply = self._ask(self.relations, at, part, hint)
         if reply is None and self.spare > 0:
             with self._sparing():
-                reply = self._ask(self.relations, at, part, hint, MORE_NODES)
+                reply = self._ask(self.relations, at, part, hint, self._more_nodes())
         if reply is None:
             return Candidacy(at, part)
         if reply.build is not None:
@@ -112,10 +114,19 @@ class Usability:
     @contextmanager
     def _sparing(self) -> Iterator[None]:
         """What is done here is taken from what is spare."""
-        work = self.questions.possible.work
-        before = work.spent
+        before = self._spent
         yield
-        self.spare -= work.spent - before
+        self.spare -= self._spent - before
+
+    @property
+    def _spent(self) -> int:
+        """All the work so far, choices included."""
+        work = self.questions.possible.work
+        return work.spent + A_CHOICE * work.nodes
+
+    def _more_nodes(self) -> int:
+        """The choices one question may try of what is spare."""
+        return min(MORE_NODES, -(-self.spare // A_CHOICE))
 
     def _narrow(self, at: str) -> list[Relation]:
         """The relations that look at a position and few others, rules of the trade first."""
@@ -157,8 +168,7 @@ class Usability:
                     return Candidacy(at, part, None, (relation,), True)
         if len(pool) > MOST_AT_ONCE:
             pool = self.grown(at, part, pool)
-        work = self.questions.possible.work
-        until = work.spent + MOST_WORK
+        until = self._spent + MOST_WORK
         untold, patience, nodes = 0, MOST_UNTOLD, MOST_NODES_EACH
         met: list[tuple[frozenset[int], Build]] = []
 
@@ -166,7 +176,7 @@ class Usability:
             nonlocal untold
             if any(more.issuperset(groups) for more, _ in met):
                 return True
-            if untold >= patience or work.spent > until:
+            if untold >= patience or self._spent > until:
                 return None
             reply = self._ask([pool[g] for g in sorted(groups)], at, part, None, nodes)
             if reply is None:
@@ -181,8 +191,8 @@ class Usability:
         before = len(pool) + 1
         while not proved and self.spare > 0 and len(members) < before:
             # What could not be told with much else around often can be now.
-            before, untold, patience, nodes = len(members), 0, MORE_UNTOLD, MORE_NODES
-            until = work.spent + self.spare
+            before, untold, patience, nodes = len(members), 0, MORE_UNTOLD, self._more_nodes()
+            until = self._spent + self.spare
             with self._sparing():
                 members, proved = shrink(members, held)
         witnesses = {
@@ -196,9 +206,8 @@ class Usability:
 
     def grown(self, at: str, part: Part | None, pool: Sequence[Relation]) -> list[Relation]:
         """A few relations out of ``pool`` that no build with a candidate meets; see :func:`grown`."""
-        work = self.questions.possible.work
-        until = work.spent + MOST_WORK
-        return grown(pool, lambda r: self._ask(r, at, part, None, MOST_NODES_GROWING), lambda: work.spent <= until)
+        until = self._spent + MOST_WORK
+        return grown(pool, lambda r: self._ask(r, at, part, None, MOST_NODES_GROWING), lambda: self._spent <= until)
 
     def everyone(self, hint: Build | None) -> list[Candidacy]:
         """The verdict on every part of the catalogue, in order; a build found for one counts for all it has."""
