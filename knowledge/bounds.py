@@ -11,6 +11,7 @@ propshaft that is shortest when level).
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import cache
 from itertools import product
 
 from shared.errors import FormulaError
@@ -21,8 +22,12 @@ from .formulas import Formula
 # Points of the grid and narrowings around each of its lowest, for each input, by how many are searched.
 _EFFORT = ((1, 0), (17, 24), (9, 20), (5, 12))
 MOST_TURNING = 3
+# How near the lowest point a narrowing comes, as a part of the span it began with.
+NEAR = 1e-5
+GOLDEN = (3 - 5**0.5) / 2
+CAUTION = 200
 
-Point = Callable[[Sequence[float]], float]
+Point = Callable[[tuple[float, ...]], float]
 
 
 def check_valid(formula: Formula, arguments: Sequence[Range | str]) -> None:
@@ -61,7 +66,7 @@ def _least(function: Point, box: Sequence[Range], effort: tuple[int, int]) -> fl
     least = min(values)
     for i in sorted(_valleys(values), key=values.__getitem__):
         around = slice(max(i - 1, 0), i + 2)
-        least = _golden(best, grid[around], values[around], narrowings, least)
+        least = _narrowed(best, grid[around], values[around], narrowings, least)
     return least
 
 
@@ -84,33 +89,64 @@ def _valleys(values: Sequence[float]) -> list[int]:
     return found
 
 
-def _golden(
+def _narrowed(
     function: Callable[[float], float], around: Sequence[float], there: Sequence[float], narrowings: int, least: float
 ) -> float:
-    """The lower of ``least`` and the least value around a grid point, by golden section; ``there`` are those known.
+    """The lower of ``least`` and the least value around a grid point; ``there`` are the values known.
 
-    After a third of the narrowings the span is so small a part of what it was that what can still be gained is of the
-    order of the square of that part of how far it went down: where a tenth would not be enough, it is given up.
+    Brent, Algorithms for Minimization without Derivatives (1973), ch. 5, from memory: the lowest point of the parabola
+    through the three best points, or golden section where that does not settle.  What can still be gained is of the
+    order of the square of how far the span has come down: where many times as much would not be enough, it is given up.
     """
-    lo, hi, lowest = around[0], around[-1], min(there)
-    ratio = (5**0.5 - 1) / 2
-    one, two = hi - ratio * (hi - lo), lo + ratio * (hi - lo)
-    low, high = function(one), function(two)
-    rim = max(*there, low, high)
-    for count in range(narrowings):
-        if count == narrowings // 3:
-            lowest = min(lowest, low, high)
-            if lowest - (rim - lowest) / 10 > least:
-                break
-        if low < high:
-            hi, two, high = two, one, low
-            one = hi - ratio * (hi - lo)
-            low = function(one)
+    lo, hi = around[0], around[-1]
+    width = hi - lo
+    near = width * NEAR
+    known = sorted(zip(there, around, strict=True))
+    best, second, third = known[0], known[1], known[-1]
+    rim = third[0]
+    step = before = width
+    for _ in range(narrowings):
+        low, x = best
+        middle = (lo + hi) / 2
+        if abs(x - middle) <= 2 * near - (hi - lo) / 2:
+            break
+        left = CAUTION * ((hi - lo) / width) ** 2
+        if left <= 0.1 and low - left * (rim - low) > least:
+            break
+        along = _parabola(best, second, third)
+        if along is not None and abs(along) < abs(before) / 2 and lo < x + along < hi:
+            before, step = step, along
+            if min(x + step - lo, hi - x - step) < 2 * near:
+                step = near if x < middle else -near
         else:
-            lo, one, low = one, two, high
-            two = lo + ratio * (hi - lo)
-            high = function(two)
-    return min(least, low, high)
+            before = hi - x if x < middle else lo - x
+            step = GOLDEN * before
+        if abs(step) < near:
+            step = near if step > 0 else -near
+        found = function(x + step), x + step
+        rim = max(rim, found[0])
+        if found[0] <= low:
+            lo, hi = (lo, x) if step < 0 else (x, hi)
+            best, second, third = found, best, second
+        else:
+            lo, hi = (x + step, hi) if step < 0 else (lo, x + step)
+            if found[0] <= second[0] or second[1] == x:
+                second, third = found, second
+            elif found[0] <= third[0] or third[1] in (x, second[1]):
+                third = found
+    return min(least, best[0])
+
+
+def _parabola(best: tuple[float, float], second: tuple[float, float], third: tuple[float, float]) -> float | None:
+    """How far from the best of three points (value and place) a parabola through them is lowest.
+
+    >>> _parabola((1.0, 1.0), (4.0, 2.0), (9.0, 3.0)), _parabola((1.0, 1.0), (2.0, 2.0), (3.0, 3.0))
+    (-1.0, None)
+    """
+    (low, x), (lower, w), (last, v) = best, second, third
+    r, q = (x - w) * (low - last), (x - v) * (low - lower)
+    turn = 2 * (q - r)
+    return -((x - v) * q - (x - w) * r) / turn if turn else None
 
 
 def formula_bounds(
@@ -182,6 +218,8 @@ def _searched(
     # Factors that grow together pass through every product there is: one way along them is enough.
     box = [spans[axis[0]] if len(axis) == 1 else Range(0.0, 1.0) for axis in axes]
     ends = [(spans[i].lo, spans[i].hi) for i in corners]
+    # Where nothing but what is searched differs between the least and the greatest, most points are asked twice.
+    points: dict[tuple[float | str, ...], Point] = {}
 
     def bound(base: list[float | str], sign: int) -> float:
         """The bound over the corners of the one-way inputs and the inside of those that turn."""
@@ -190,7 +228,13 @@ def _searched(
             call = list(base)
             for i, x in zip(corners, corner, strict=True):
                 call[i] = x
-            found.append(extreme(_at(function, call, axes, spans), box, sign) if axes else function(*call))
+            if not axes:
+                found.append(function(*call))
+                continue
+            key = tuple(call)
+            if key not in points:
+                points[key] = cache(_at(function, call, axes, spans))
+            found.append(extreme(points[key], box, sign))
         return sign * min(sign * value for value in found)
 
     return _ordered(bound(low, 1), bound(high, -1))
@@ -204,7 +248,7 @@ def _at(
 ) -> Point:
     """A formula as a function of the inputs that turn."""
 
-    def value(point: Sequence[float]) -> float:
+    def value(point: tuple[float, ...]) -> float:
         call = list(base)
         for axis, x in zip(axes, point, strict=True):
             for i in axis:
