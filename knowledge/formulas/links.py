@@ -39,18 +39,19 @@ def _pose(
 ) -> tuple[float, float]:
     """Where the links put the axle: its shift forward and its turn (top forward positive), in m and rad.
 
-    Followed from ride height in small steps, each closed by Newton's method on the two link lengths, so that the
-    answer is on the branch the car is on.
+    Followed from ride height in small steps, each begun straight on from the last and closed by Newton's method on the
+    two link lengths, so that the answer is on the branch the car is on.
     """
     lengths = [hypot(ax - bx, az - bz) for ax, az, bx, bz in links]
     if min(lengths) < 1e-3:
         raise NoSolution("a link without length does not guide the axle")
     steps = max(1, ceil(abs(lift) / STEP), *(ceil(abs(c) / STEP) for c in changes))
-    x = turn = 0.0
+    x = turn = before_x = before_turn = 0.0
     for step in range(1, steps + 1):
         part = step / steps
         wanted = [length + part * change for length, change in zip(lengths, changes, strict=True)]
-        x, turn = _closed(links, wanted, part * lift, x, turn)
+        now_x, now_turn = _closed(links, wanted, part * lift, 2 * x - before_x, 2 * turn - before_turn)
+        before_x, before_turn, x, turn = x, turn, now_x, now_turn
     return x, turn
 
 
@@ -80,7 +81,7 @@ def _closed(
         x, turn = x - step_x, turn - step_turn
         if abs(step_x) > 0.5 or abs(step_turn) > 1.0:
             raise NoSolution(missing)
-        if abs(step_x) < 1e-10 and abs(step_turn) < 1e-10:  # Newton squares what is left
+        if abs(step_x) < 1e-7 and abs(step_turn) < 1e-7:  # Newton squares what is left
             return x, turn
     raise NoSolution(missing)
 
