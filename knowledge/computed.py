@@ -24,8 +24,6 @@ from .bounds import MOST_TURNING, formula_bounds
 from .formulas import formulas
 from .quantities import NO_LEAVES, Build, Given, Leaf, Read, Result, goal_values, inputs_of, scopes, to_measure
 
-WARY_TURNING = 1
-
 
 @dataclass
 class Computed:
@@ -33,7 +31,8 @@ class Computed:
 
     A quantity is computed in the first way that gives a value.  With ``wary`` only ways that lack something are
     passed over: where parts stand for several (their figures are ranges of theirs) a way that fails on the figures
-    may serve some of those, so that no other way may answer for all; and bounds that are dear to find are not found.
+    may serve some of those, so that no other way may answer for all.  A formula of which more than ``most_turning``
+    inputs would have to be searched inside gives none.
     """
 
     layout: Layout
@@ -41,6 +40,7 @@ class Computed:
     stock_build: Build
     loads: tuple[Load, ...] = ()
     wary: bool = False
+    most_turning: int = MOST_TURNING
     scope: dict[str, tuple[str, ...]] = field(init=False)
     _memo: dict[str, dict[object, Result]] = field(init=False)
     _parts_of: dict[str, Callable[[Build], object]] = field(init=False)
@@ -248,8 +248,7 @@ class Computed:
 
     def bounds(self, formula: str, arguments: Sequence[Range | str]) -> Range:
         """Bounds of a formula."""
-        most = WARY_TURNING if self.wary else MOST_TURNING
-        return formula_bounds(formulas()[formula], arguments, most, self._searched)
+        return formula_bounds(formulas()[formula], arguments, self.most_turning, self._searched)
 
 
 def _lacking(inputs: Sequence[Result]) -> Result:

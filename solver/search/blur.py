@@ -51,9 +51,11 @@ class Blurs:
     problem: Problem
     flow: Dataflow = field(init=False)
     _parts: dict[tuple[str, Domain], Part] = field(init=False, default_factory=dict)
+    _centres: dict[tuple[str, Part | None, str], float | None] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.flow = replace(self.problem.flow, wary=True)
+        # Bounds that have to be searched for take longer than what they tell of blurred parts is worth.
+        self.flow = replace(self.problem.flow, wary=True, most_turning=0)
 
     def table(
         self,
@@ -161,6 +163,14 @@ class Blurs:
             found.setdefault(shape, []).append(number)
         return [tuple(members) for members in found.values()]
 
+    def _centre(self, at: str, part: Part | None, path: str) -> float | None:
+        """The middle of a figure; ``None`` for what is no figure."""
+        key = (at, part, path)
+        if key not in self._centres:
+            value = self.flow.part_value(at, part, path).value
+            self._centres[key] = value.lo + value.width / 2 if isinstance(value, Range) else None
+        return self._centres[key]
+
     def _halves(
         self, quantity: str, at: str, parts: Domain, members: Group, paths: Sequence[str]
     ) -> tuple[Group, Group] | None:
@@ -169,10 +179,11 @@ class Blurs:
         sample = parts[members[len(members) // 2]]
         best: tuple[tuple[float, float], list[float]] | None = None
         for path in paths if sample is not None else ():
-            values = [self.flow.part_value(at, parts[m], path) for m in members]
-            centres = [v.value.lo + v.value.width / 2 for v in values if isinstance(v.value, Range)]
+            found = [self._centre(at, parts[m], path) for m in members]
+            centres = [centre for centre in found if centre is not None]
             if len(centres) < len(members) or min(centres) == max(centres):
                 continue
+            values = [self.flow.part_value(at, parts[m], path) for m in members]
             width = _width(self.flow.value(quantity, {**stock, at: _with(sample, path, _hull(values))}).value)
             weight = (width, (max(centres) - min(centres)) / max(map(abs, centres)))
             if best is None or weight > best[0]:

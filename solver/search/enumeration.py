@@ -178,7 +178,8 @@ class _Search:
         self.dearest = dearest
         self.fixed = {at: parts[0] for at, parts in self.domains.items() if len(parts) == 1}
         self.opened = tuple(at for at, parts in self.domains.items() if len(parts) > 1)
-        visits = visit_shares(self.problem.effort, self.domains, cents(scoring.worth("donors")))
+        carriers = {at: [self.problem.effort.carriers(at, p) for p in parts] for at, parts in self.domains.items()}
+        visits = visit_shares(carriers, cents(scoring.worth("donors")))
         costs = {
             at: [scoring.part_cents(at, p, dearest) + way for p, way in zip(parts, visits[at], strict=True)]
             for at, parts in self.domains.items()
@@ -199,6 +200,8 @@ class _Search:
         self.least_taken = {at: min(amounts) for at, amounts in self.taken.items()}
         self.base_taken = sum(self.least_taken.values())
         self.found: list[Found] = []
+        self.ids = {at: ["" if p is None else p.id for p in parts] for at, parts in self.domains.items()}
+        self.first_ids = {at: min(ids) for at, ids in self.ids.items()}
 
     def _task_cost(self, touched: frozenset[str]) -> int:
         cost = self.task_costs.get(touched)
@@ -227,7 +230,14 @@ class _Search:
             if total > self.limit:
                 return False
             total += charge.least(assignments)
-        return total <= self.limit
+        return total < self.limit or (total == self.limit and not self._too_late(assignments))
+
+    def _too_late(self, assignments: Mapping[str, int]) -> bool:
+        """Whether enough builds are found that come before any completion that scores no less, by the ids of parts."""
+        if len(self.found) < self.most:
+            return False
+        chosen = [ids[assignments[at]] if at in assignments else self.first_ids[at] for at, ids in self.ids.items()]
+        return tuple(chosen) > self.found[-1].parts
 
     def take(self, assignments: Mapping[str, int]) -> None:
         """Score a complete build and keep it if it is among the best so far."""

@@ -112,6 +112,18 @@ def sliced(factor: Factor, kept: Sequence[NDArray[np.int64]]) -> Factor:
     return factor if table is factor.table else Factor(factor.scope, table)
 
 
+def grouped(numbers: NDArray[np.int64]) -> tuple[list[int], Groups]:
+    """The different numbers that the values of a variable have, and for each the values that have it.
+
+    >>> grouped(np.array([4, 2, 4]))
+    ([4, 2], ((0, 2), (1,)))
+    """
+    found: dict[int, list[int]] = {}
+    for value, number in enumerate(numbers.tolist()):
+        found.setdefault(number, []).append(value)
+    return list(found), tuple(map(tuple, found.values()))
+
+
 def spread(table: Table, groups: Sequence[Groups]) -> Table:
     """A table over groups of values as one over the values."""
     where = []

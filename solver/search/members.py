@@ -10,7 +10,7 @@ the way to its donor.
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shared.part import Part
 
@@ -22,12 +22,17 @@ from .spending import taken
 @dataclass(frozen=True, slots=True)
 class Member:
     """A candidate: its price with the worth of its own labour, what it costs by itself at the least, and what of the
-    money a goal allows it takes at the least; all in cents."""
+    money a goal allows it takes at the least, all in cents; and the donors that carry it."""
 
     part: Part | None
     price: int
     cost: int
     taken: int
+    donors: frozenset[str]
+
+    def at(self, cost: int) -> Member:
+        """The same candidate, costing so much by itself."""
+        return self if cost == self.cost else replace(self, cost=cost)
 
 
 def alike_members(
@@ -47,5 +52,7 @@ def alike_members(
         touched = problem.effort.is_new(at, part), part is not None and part.host is not None
         key = (*touched, *(s.cost({at: part}) for s in alone), *(s.alike(at, part) for s in among))
         price = problem.scoring.part_cents(at, part, dearest)
-        found.setdefault(key, []).append(Member(part, price, price, taken(problem, at, part, certain)))
+        found.setdefault(key, []).append(
+            Member(part, price, price, taken(problem, at, part, certain), problem.effort.carriers(at, part))
+        )
     return tuple(map(tuple, found.values()))

@@ -11,10 +11,11 @@ higher than its score.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from itertools import repeat
 from math import floor, inf, prod
+from operator import attrgetter
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,20 +27,24 @@ from ..scoring import cents
 from .blur import Blurs
 from .elimination import Bounds, bounds
 from .enumeration import Charge
-from .factors import NEVER, Factor, expanded, gathered, ordered, projected, sliced, spread
+from .factors import NEVER, Factor, expanded, gathered, grouped, ordered, projected, sliced, spread
 from .members import Member, alike_members
-from .sources import Asked, Source, sources_of
+from .sources import Asked, sources_of
 from .spending import allowed
 from .visits import visit_shares
+from .waiting import Waiting, waiting_for
 
-# Cells of the widest table made, and what blurring takes part in; these change the time, never the answer.
+# Cells of the widest table made, questions before bounds are made again, and what blurring takes part in; these
+# change the time, never the answer.
 MOST_WIDE = 300_000
+MOST_AT_ONCE = 4_000
 LEAST_BLURRED = 400
 LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
 FINEST_BLURRED = 10_000
 
 Domains = Mapping[str, tuple[Part | None, ...]]
+Class = tuple[Member, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +58,15 @@ class Counted:
         """What a candidate comes to by itself."""
         return self.score * member.cost + self.spent * member.taken
 
+    def within(self, alike: Class, room: int) -> Class:
+        """The members of a class that come to no more than so much above its least."""
+        amounts = [self.of(member) for member in alike]
+        most = min(amounts) + room
+        return alike if max(amounts) <= most else tuple(m for m, a in zip(alike, amounts, strict=True) if a <= most)
+
 
 SCORE = Counted(1, 0)
+_cost = attrgetter("cost")
 
 
 class Tables:
@@ -68,11 +80,10 @@ class Tables:
         self.positions = tuple(problem.domains)
         self.number = {at: i for i, at in enumerate(self.positions)}
         self.blurs = Blurs(problem)
-        self.waiting = list(sources_of(problem, certain))
+        sources = sources_of(problem, certain)
         dearest = problem.scoring.dearest_known(problem.domains)
         self.domains = [
-            alike_members(problem, self.waiting, v, at, domains[at], dearest, certain)
-            for v, at in enumerate(self.positions)
+            alike_members(problem, sources, v, at, domains[at], dearest, certain) for v, at in enumerate(self.positions)
         ]
         self.sizes = [len(own) for own in self.domains]
         self.certain = certain
@@ -81,7 +92,8 @@ class Tables:
         self.used_up: list[Factor] = []
         self.blurred: dict[str, Factor] = {}
         self.sharpness: dict[str, float] = {}
-        self.answers: dict[str, dict[tuple[Hashable, ...], int]] = {s.name: {} for s in self.waiting}
+        firsts = [[own[0].part for own in classes] for classes in self.domains]
+        self.waiting = [waiting_for(s, self.positions, firsts) for s in sources]
         self._weigh()
         self._add_tasks()
 
@@ -107,34 +119,39 @@ class Tables:
         """How many builds the candidates left make, whatever the relations say."""
         return prod(sum(map(len, classes)) for classes in self.domains)
 
+    @property
+    def rules_blurred(self) -> frozenset[str]:
+        """The rules that are blurred now."""
+        return frozenset(w.source.name for w in self.waiting if w.source.of_rule and w.source.name in self.blurred)
+
     def cells(self, variables: Sequence[int]) -> int:
         """How many tuples variables have."""
         return prod(self.sizes[v] for v in variables)
 
-    def take(self, most_asked: int) -> None:
-        """Make tables of every source that has to be asked no more than so often; the narrowest first, so that what
-        they refuse need not be asked of the wider ones.  What is asked of a quantity is blurred until then."""
-        seen = {s.name: [self._alike(s, v) for v in s.scope] for s in self.waiting}
-        often = {name: prod(map(len, own)) for name, own in seen.items()}
-        within = [s for s in self.waiting if often[s.name] <= most_asked and self.cells(s.scope) <= MOST_WIDE]
-        for source in sorted(within, key=lambda s: often[s.name]):
-            self._add(self._filled(source, seen[source.name]))
-            self.blurred.pop(source.name, None)
-        gone = {s.name for s in within}
-        self.waiting = [s for s in self.waiting if s.name not in gone]
-        for source in self.waiting:
-            asked = source.asked
-            if asked is not None and most_asked >= (LEAST_BLURRED if asked.of_goal else LEAST_RULE_BLURRED):
-                finest = min(FINEST_BLURRED, most_asked // 20) if asked.of_goal else 0
-                self._blur(source.name, asked, source.scope, max(MOST_BLURRED, finest))
+    def take(self, most_asked: int) -> bool:
+        """Make tables of sources that have to be asked no more than so often; true if there are more of them.
 
-    def _alike(self, source: Source, v: int) -> dict[Hashable, list[int]]:
-        """The classes of a position in groups that are alike to a source, by what it sees of them."""
-        at = self.positions[v]
-        found: dict[Hashable, list[int]] = {}
-        for i, own in enumerate(self.domains[v]):
-            found.setdefault(source.alike(at, own[0].part), []).append(i)
-        return found
+        The narrowest come first, so that what they refuse need not be asked of the wider ones; after so many questions
+        bounds may make the rest narrower.  What is asked of a quantity is blurred until then.
+        """
+        within = [w for w in self.waiting if w.often <= most_asked and self.cells(w.source.scope) <= MOST_WIDE]
+        asked = 0
+        gone = set()
+        for waiting in sorted(within, key=lambda w: w.often):
+            before = len(waiting.answers)
+            self._add(self._filled(waiting))
+            asked += len(waiting.answers) - before
+            self.blurred.pop(waiting.source.name, None)
+            gone.add(waiting.source.name)
+            if asked > MOST_AT_ONCE:
+                break
+        self.waiting = [w for w in self.waiting if w.source.name not in gone]
+        for source in (w.source for w in self.waiting):
+            wanted = source.asked
+            if wanted is not None and most_asked >= (LEAST_BLURRED if wanted.of_goal else LEAST_RULE_BLURRED):
+                finest = min(FINEST_BLURRED, most_asked // 20) if wanted.of_goal else 0
+                self._blur(source.name, wanted, source.scope, max(MOST_BLURRED, finest))
+        return len(gone) < len(within)
 
     def _blur(self, name: str, asked: Asked, scope: tuple[int, ...], most: int) -> None:
         """A table of what blurred candidates cost; made anew when it comes to be four times as sharp."""
@@ -148,14 +165,17 @@ class Tables:
             variables = [self.number[at] for at in found.positions]
             self.blurred[name] = ordered(variables, spread(found.costs, found.groups))
 
-    def bounds(self, most_cells: int, counted: Counted = SCORE) -> Bounds:
+    def bounds(self, most_cells: int, counted: Counted = SCORE, rules: bool = True) -> Bounds:
         """The least score of any build out of the candidates left, and of any through each candidate.
 
         What a build spends beyond the goal's money may be ``counted`` on top, so many times.  No build within the money
         scores less than that says, however often (Lagrange: what is to be at most nothing is added).  Where it alone
         is counted, no build within the money comes to more than nothing.
+
+        Blurred ``rules`` may be left out: where tables do not fit into one bucket more of them are no better bound.
         """
-        factors = [*self.factors, *self.blurred.values()]
+        aside = frozenset() if rules else self.rules_blurred
+        factors = [*self.factors, *(f for name, f in self.blurred.items() if name not in aside)]
         if not counted.score:
             factors = [Factor(f.scope, f.table // NEVER * NEVER) for f in factors]
         for v, classes in enumerate(self.domains):
@@ -185,14 +205,16 @@ class Tables:
             self.factors = [f for f in (sliced(f, kept) for f in self.factors) if f.table.any()]
             self.blurred = {name: sliced(f, kept) for name, f in self.blurred.items()}
             self.used_up = [sliced(f, kept) for f in self.used_up]
+            self.waiting = [w.kept(kept) for w in self.waiting]
             self.sizes = [len(k) for k in kept]
+        before = self.builds
         for v, classes in enumerate(self.domains):
-            rooms = limit - through[v]
+            rooms = (limit - through[v]).tolist()
             self.domains[v] = tuple(
-                tuple(m for m in own if counted.of(m) - min(map(counted.of, own)) <= room)
-                for own, room in zip((classes[i] for i in kept[v]), rooms, strict=True)
+                counted.within(classes[i], room) for i, room in zip(kept[v].tolist(), rooms, strict=True)
             )
-        self._weigh()
+        if self.builds < before:
+            self._weigh()
         return Bounds(low.total, through)
 
     def charges(self, domains: Domains) -> list[Charge]:
@@ -231,14 +253,13 @@ class Tables:
                 left &= expanded(projected(factor, shared), variables) < NEVER
         return left
 
-    def _filled(self, source: Source, seen: Sequence[Mapping[Hashable, Sequence[int]]]) -> Factor:
+    def _filled(self, waiting: Waiting) -> Factor:
         """A table filled by asking once for every combination of groups that may still be in a build."""
-        groups = [tuple(map(tuple, own.values())) for own in seen]
-        sights = [tuple(own) for own in seen]
+        source, answers = waiting.source, waiting.answers
+        sights, groups = zip(*map(grouped, waiting.seen), strict=True)
         table = np.full([len(own) for own in groups], NEVER, dtype=np.int64)
         names = [self.positions[v] for v in source.scope]
         firsts = [[self.domains[v][own[0]][0].part for own in g] for v, g in zip(source.scope, groups, strict=True)]
-        answers = self.answers[source.name]
         for index in map(tuple, np.argwhere(gathered(self._possible(source.scope), groups)).tolist()):
             key = tuple([own[i] for own, i in zip(sights, index, strict=True)])
             answer = answers.get(key)
@@ -251,15 +272,18 @@ class Tables:
     # -- costs
 
     def _weigh(self) -> None:
-        """What each candidate costs by itself, the way to its donor included (see :func:`visit_shares`); the cheapest
-        of a class comes first and stands for it."""
+        """What each candidate costs by itself, the way to its donor included (see :func:`visit_shares`); the
+        cheapest of a class comes first and stands for it."""
         worth = cents(self.problem.scoring.worth("donors"))
-        shares = visit_shares(self.problem.effort, self.left, worth) if worth else {}
+        donors = {
+            at: [m.donors for own in classes for m in own]
+            for at, classes in zip(self.positions, self.domains, strict=True)
+        }
+        shares = visit_shares(donors, worth) if worth else {}
         for v, at in enumerate(self.positions):
             ways = iter(shares[at]) if shares else repeat(0)
             self.domains[v] = tuple(
-                tuple(sorted((replace(m, cost=m.price + next(ways)) for m in own), key=lambda m: m.cost))
-                for own in self.domains[v]
+                tuple(sorted([m.at(m.price + next(ways)) for m in own], key=_cost)) for own in self.domains[v]
             )
 
     def _add_tasks(self) -> None:

@@ -60,6 +60,11 @@ class Source:
     alike: Alike
     asked: Asked | None = None
 
+    @property
+    def of_rule(self) -> bool:
+        """Whether a rule, not the goal, asks something of one quantity."""
+        return self.asked is not None and not self.asked.of_goal
+
 
 def _refused(relation: Relation, certain: bool, build: Build) -> int:
     """Never, where a relation says no or, with ``certain``, cannot come to certainly fit."""

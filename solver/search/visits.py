@@ -11,23 +11,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from shared.part import Part
 
-from ..effort import Effort
-
-
-def visit_shares(effort: Effort, domains: Mapping[str, Sequence[Part | None]], worth: int) -> dict[str, list[int]]:
+def visit_shares(carriers: Mapping[str, Sequence[frozenset[str]]], worth: int) -> dict[str, list[int]]:
     """For every position what each candidate pays for its way, in the unit of ``worth`` (what one car costs).
 
-    For any build out of these candidates the shares of its parts come to no more than ``worth`` times the number of
-    donors it needs.
+    ``carriers`` are for each candidate the donors it can come from.  For any build out of these candidates the shares
+    of its parts come to no more than ``worth`` times the number of donors it needs.
     """
-    choices = {at: [effort.carriers(at, part) for part in parts] for at, parts in domains.items()}
     carried: dict[str, int] = {}
-    for found in choices.values():
+    for found in carriers.values():
         for donor in frozenset().union(*found):
             carried[donor] = carried.get(donor, 0) + 1
     return {
         at: [worth // max(carried[d] for d in donors) if donors else 0 for donors in found]
-        for at, found in choices.items()
+        for at, found in carriers.items()
     }

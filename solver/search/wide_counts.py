@@ -49,7 +49,7 @@ class WideCounts:
 
     def __post_init__(self) -> None:
         # Bounds that are dear to find are not found: cutting the box in two is cheaper.
-        self.flow = replace(self.problem.flow, wary=True)
+        self.flow = replace(self.problem.flow, wary=True, most_turning=1)
 
     def refused(self, relation: Relation, most_work: int) -> int | None:
         """How many combinations of the candidates of its scope a rule refuses; ``None`` where that is not counted.

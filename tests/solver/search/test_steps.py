@@ -34,13 +34,13 @@ def without_pruning(patch: pytest.MonkeyPatch) -> None:
 
 def without_tables(patch: pytest.MonkeyPatch) -> None:
     """No relation becomes a table, so that the bounds know prices and tasks alone."""
-    patch.setattr(Tables, "take", lambda self, most_cells: None)
+    patch.setattr(Tables, "take", lambda self, most_cells: False)
 
 
 def without_bounds(patch: pytest.MonkeyPatch) -> None:
     """Any build may cost nothing."""
 
-    def nothing(tables: Tables, most_cells: int, counted: object = None) -> Bounds:
+    def nothing(tables: Tables, most_cells: int, counted: object = None, rules: bool = True) -> Bounds:
         return Bounds(0, tuple(np.zeros(size, dtype=np.int64) for size in tables.sizes))
 
     patch.setattr(Tables, "bounds", nothing)
@@ -49,8 +49,8 @@ def without_bounds(patch: pytest.MonkeyPatch) -> None:
 def without_visits(patch: pytest.MonkeyPatch) -> None:
     """The way to a donor costs nothing until a build is scored."""
 
-    def nothing(effort: object, domains: Mapping[str, Sequence[object]], worth: int) -> dict[str, list[int]]:
-        return {at: [0] * len(parts) for at, parts in domains.items()}
+    def nothing(carriers: Mapping[str, Sequence[object]], worth: int) -> dict[str, list[int]]:
+        return {at: [0] * len(donors) for at, donors in carriers.items()}
 
     patch.setattr(solver.search.model, "visit_shares", nothing)
     patch.setattr(solver.search.enumeration, "visit_shares", nothing)
