@@ -117,16 +117,17 @@ class _Search:
         """
         most_cells, bucket = STAGES[stage]
         while True:
-            tables.take(most_cells)
+            more = tables.take(most_cells)
             before = tables.builds
             low = self._kept(tables, bucket, limit)
-            if low.total > limit or not tables.waiting or tables.builds * WORTH_ANOTHER > before:
+            if low.total > limit or not tables.waiting or not (more or tables.builds * WORTH_ANOTHER <= before):
                 break
         step, steps, few = FIRST_STEP, min(FIRST_STEPS, self.spent.most or FIRST_STEPS), FEW_BUILDS
         if not tables.waiting and low.total <= limit:
             # Larger tables cannot come, and the bound is next to exact: look there first.
             stage, step = len(STAGES) - 1, 0
             low = self._kept(tables, STAGES[-1][1], limit)
+        leap = LEAST_STEP
         while low.total <= limit:
             least = max(low.total, self.above)
             inner = limit if tables.builds <= few or step > FAR else min(limit, least + step)
@@ -137,14 +138,14 @@ class _Search:
                     found = self._deeper(narrow, inner, steps, stage + 1)
             except _Wandered:
                 self._look_for_certain()
-                few, step = 0, min(inner - least, FAR) // 3
+                few, step, leap = 0, min(inner - least, FAR) // 3, 1
                 if step < NEAR:
                     steps *= 4
                 continue
             if len(found) >= self.most or inner >= limit:
                 return found
             self.above = max(self.above, inner)
-            step = max(2 * step, LEAST_STEP)
+            step = max(2 * step, leap)
         return []
 
     def _look_for_certain(self) -> None:
@@ -164,8 +165,12 @@ class _Search:
             if dear.total > most:
                 return Bounds(max(dear.total, limit + 1), dear.through)
             least = max(least, dear.total)
-        low = tables.keep(tables.bounds(bucket), limit)
-        return Bounds(max(low.total, least), low.through)
+        for rules in (False, True) if tables.rules_blurred else (True,):
+            low = tables.keep(tables.bounds(bucket, rules=rules), limit)
+            least = max(least, low.total)
+            if least > limit:
+                break
+        return Bounds(least, low.through)
 
     def _completed(self, tables: Tables, most_cells: int, bucket: int, limit: int) -> bool:
         """Whether anything is left within the limit when all is in the tables that now can be."""

@@ -19,6 +19,7 @@ from shared.errors import SwapwrightError
 from shared.part import Part
 from shared.verdict import Verdict
 
+from ..effort import fewest
 from ..problem import Problem
 from ..relations import Relation
 from ..scoring import cents
@@ -179,14 +180,20 @@ class _Search:
         self.fixed = {at: parts[0] for at, parts in self.domains.items() if len(parts) == 1}
         self.opened = tuple(at for at, parts in self.domains.items() if len(parts) > 1)
         carriers = {at: [self.problem.effort.carriers(at, p) for p in parts] for at, parts in self.domains.items()}
-        visits = visit_shares(carriers, cents(scoring.worth("donors")))
-        costs = {
-            at: [scoring.part_cents(at, p, dearest) + way for p, way in zip(parts, visits[at], strict=True)]
-            for at, parts in self.domains.items()
-        }
+        self.a_way = cents(scoring.worth("donors"))
+        visits = visit_shares(carriers, self.a_way)
+        prices = {at: [scoring.part_cents(at, p, dearest) for p in parts] for at, parts in self.domains.items()}
+        costs = {at: [price + way for price, way in zip(prices[at], visits[at], strict=True)] for at in self.domains}
         self.costs = {at: costs[at] for at in self.opened}
         self.least = {at: min(costs) for at, costs in self.costs.items()}
         self.base = sum(costs[at][0] for at in self.fixed) + sum(self.least.values())
+        self.shares = {at: visits[at] for at in self.opened}
+        self.shared = sum(visits[at][0] for at in self.fixed)
+        # What the price of an open position may come below its least with the way.
+        self.spared = {at: self.least[at] - min(prices[at]) for at in self.opened}
+        self.carriers = {at: carriers[at] for at in self.opened}
+        self.carrying = frozenset(carriers[at][0] for at in self.fixed) - {frozenset()}
+        self.ways: dict[frozenset[frozenset[str]], int] = {}
         self.new = {
             at: [p is not None and p.host is None and self.problem.effort.is_new(at, p) for p in self.domains[at]]
             for at in self.domains
@@ -225,12 +232,25 @@ class _Search:
                 touched.append(at)
         if total > self.limit or (self.money is not None and spent > self.money):
             return False
+        total += max(0, self._ways(assignments))
         total += self._task_cost(self.always_touched.union(touched))
         for charge in self.charges:
             if total > self.limit:
                 return False
             total += charge.least(assignments)
         return total < self.limit or (total == self.limit and not self._too_late(assignments))
+
+    def _ways(self, assignments: Mapping[str, int]) -> int:
+        """What the ways to the fewest donors of what is chosen cost beyond the shares of everything."""
+        if not self.a_way:
+            return 0
+        chosen = self.carrying.union([c for at, i in assignments.items() if (c := self.carriers[at][i])])
+        needed = self.ways.get(chosen)
+        if needed is None:
+            needed = self.ways[chosen] = self.a_way * len(fewest(chosen))
+        for at, shares in self.shares.items():
+            needed -= shares[assignments[at]] if at in assignments else self.spared[at]
+        return needed - self.shared
 
     def _too_late(self, assignments: Mapping[str, int]) -> bool:
         """Whether enough builds are found that come before any completion that scores no less, by the ids of parts."""

@@ -7,7 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from solver.problem import Problem
-from solver.search import best
+from solver.search import best, enumeration, model
 from solver.search.enumeration import LimitReached
 from solver.search.possible import Possible
 from tests.solver.random_problems import random_problem
@@ -51,7 +51,17 @@ def without_completing(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(best._Search, "_completed", lambda *arguments: True)
 
 
+def one_table_at_a_time(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(model, "MOST_AT_ONCE", -1)
+
+
+def ties_to_the_end(patch: pytest.MonkeyPatch) -> None:
+    patch.setattr(enumeration._Search, "_too_late", lambda self, assignments: False)
+
+
 LEFT_OUT = [
+    one_table_at_a_time,
+    ties_to_the_end,
     without_prefilter,
     without_limit,
     one_stage,

@@ -56,6 +56,11 @@ def without_visits(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(solver.search.enumeration, "visit_shares", nothing)
 
 
+def without_ways(patch: pytest.MonkeyPatch) -> None:
+    """The fewest donors of what is chosen count only when a build is scored."""
+    patch.setattr(solver.search.enumeration._Search, "_ways", lambda self, assignments: 0)
+
+
 def without_blur(patch: pytest.MonkeyPatch) -> None:
     """What is asked of wide quantities is left to the enumeration."""
     patch.setattr(Blurs, "table", lambda self, *asked: None)
@@ -69,11 +74,11 @@ def without_classes(patch: pytest.MonkeyPatch) -> None:
 
 def without_anything(patch: pytest.MonkeyPatch) -> None:
     """Nothing is left but the enumeration."""
-    for step in (without_pruning, without_tables, without_bounds, without_visits, without_blur, without_classes):
+    for step in (*STEPS[:-1], without_pruning, without_tables):
         step(patch)
 
 
-STEPS = (without_bounds, without_visits, without_blur, without_classes, without_anything)
+STEPS = (without_bounds, without_visits, without_ways, without_blur, without_classes, without_anything)
 
 
 def by_enumeration(problem: Problem) -> list[Rank]:
