@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from operator import add
 from typing import Any, Protocol
 
 import constraint
@@ -189,11 +190,15 @@ class _Search:
         self.base = sum(costs[at][0] for at in self.fixed) + sum(self.least.values())
         self.shares = {at: visits[at] for at in self.opened}
         self.shared = sum(visits[at][0] for at in self.fixed)
-        # What the price of an open position may come below its least with the way.
-        self.spared = {at: self.least[at] - min(prices[at]) for at in self.opened}
         self.carriers = {at: carriers[at] for at in self.opened}
         self.carrying = frozenset(carriers[at][0] for at in self.fixed) - {frozenset()}
-        self.ways: dict[frozenset[frozenset[str]], int] = {}
+        apart = visit_shares(self.carriers, self.a_way)
+        self.apart = {at: min(map(add, prices[at], apart[at])) for at in self.opened}
+        self.carried: dict[str, dict[str, int]] = {at: {} for at in self.opened}
+        for at, own in self.carried.items():
+            for price, donors in zip(prices[at], self.carriers[at], strict=True):
+                own.update({donor: min(price, own.get(donor, price)) for donor in donors})
+        self.ways: dict[frozenset[frozenset[str]], tuple[int, dict[str, int]]] = {}
         self.new = {
             at: [p is not None and p.host is None and self.problem.effort.is_new(at, p) for p in self.domains[at]]
             for at in self.domains
@@ -241,16 +246,28 @@ class _Search:
         return total < self.limit or (total == self.limit and not self._too_late(assignments))
 
     def _ways(self, assignments: Mapping[str, int]) -> int:
-        """What the ways to the fewest donors of what is chosen cost beyond the shares of everything."""
+        """What the ways to donors cost at the least beyond the shares of everything, some choices made.
+
+        The fewest donors of what is chosen are paid for.  An open position either holds what one of the donors that may
+        be among them carries, or needs others, none of which helps with what is chosen, and pays a share of its way.
+        """
         if not self.a_way:
             return 0
         chosen = self.carrying.union([c for at, i in assignments.items() if (c := self.carriers[at][i])])
-        needed = self.ways.get(chosen)
-        if needed is None:
-            needed = self.ways[chosen] = self.a_way * len(fewest(chosen))
+        if chosen not in self.ways:
+            within_reach = frozenset().union(*chosen)
+            others = {
+                at: min([own[donor] for donor in within_reach if donor in own], default=self.apart[at])
+                for at, own in self.carried.items()
+            }
+            self.ways[chosen] = (
+                self.a_way * len(fewest(chosen)),
+                {at: min(least, self.apart[at]) - self.least[at] for at, least in others.items()},
+            )
+        beyond, others = self.ways[chosen]
         for at, shares in self.shares.items():
-            needed -= shares[assignments[at]] if at in assignments else self.spared[at]
-        return needed - self.shared
+            beyond += -shares[assignments[at]] if at in assignments else others[at]
+        return beyond - self.shared
 
     def _too_late(self, assignments: Mapping[str, int]) -> bool:
         """Whether enough builds are found that come before any completion that scores no less, by the ids of parts."""
