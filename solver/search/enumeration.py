@@ -329,8 +329,11 @@ def enumerate_builds(
         return search.found
     csp = constraint.Problem(constraint.OptimizedBacktrackingSolver(forwardcheck=False))
     for at in search.opened:
-        order = sorted(range(len(left[at])), key=lambda i: (search.costs[at][i], i), reverse=True)
-        csp.addVariable(at, order)
+        # What is beyond the limit by itself would be tried again and again below every choice at another position.
+        order = [i for i in range(len(left[at])) if search.within({at: i})]
+        if not order:
+            return []
+        csp.addVariable(at, sorted(order, key=lambda i: (search.costs[at][i], i), reverse=True))
     for relation_holds in holds:
         csp.addConstraint(relation_holds, list(relation_holds.opened))
     csp.addConstraint(_Within(search), list(search.opened))
