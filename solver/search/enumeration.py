@@ -203,7 +203,7 @@ class _Search:
             at: [p is not None and p.host is None and self.problem.effort.is_new(at, p) for p in self.domains[at]]
             for at in self.domains
         }
-        self.always_touched = frozenset(at for at in self.fixed if self.new[at][0])
+        self.always_touched = frozenset(at for at, new in self.new.items() if all(new))
         self.task_costs: dict[frozenset[str], int] = {}
         self.money = allowed(self.problem)
         self.taken = {
