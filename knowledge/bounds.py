@@ -25,6 +25,7 @@ MOST_TURNING = 3
 # How near the lowest point a narrowing comes, as a part of the span it began with.
 NEAR = 1e-5
 GOLDEN = (3 - 5**0.5) / 2
+# So many times the square is taken for what can still be gained.
 CAUTION = 200
 
 Point = Callable[[tuple[float, ...]], float]

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from operator import add
 from typing import Any, Protocol
 
 import constraint
@@ -20,13 +19,12 @@ from shared.errors import SwapwrightError
 from shared.part import Part
 from shared.verdict import Verdict
 
-from ..effort import fewest
 from ..problem import Problem
 from ..relations import Relation
 from ..scoring import cents
 from .factors import Table
 from .spending import allowed, taken
-from .visits import visit_shares
+from .visits import Ways
 
 Domains = Mapping[str, Sequence[Part | None]]
 
@@ -181,24 +179,12 @@ class _Search:
         self.fixed = {at: parts[0] for at, parts in self.domains.items() if len(parts) == 1}
         self.opened = tuple(at for at, parts in self.domains.items() if len(parts) > 1)
         carriers = {at: [self.problem.effort.carriers(at, p) for p in parts] for at, parts in self.domains.items()}
-        self.a_way = cents(scoring.worth("donors"))
-        visits = visit_shares(carriers, self.a_way)
         prices = {at: [scoring.part_cents(at, p, dearest) for p in parts] for at, parts in self.domains.items()}
-        costs = {at: [price + way for price, way in zip(prices[at], visits[at], strict=True)] for at in self.domains}
+        self.ways = Ways(prices, carriers, cents(scoring.worth("donors")))
+        costs = self.ways.costs
         self.costs = {at: costs[at] for at in self.opened}
         self.least = {at: min(costs) for at, costs in self.costs.items()}
         self.base = sum(costs[at][0] for at in self.fixed) + sum(self.least.values())
-        self.shares = {at: visits[at] for at in self.opened}
-        self.shared = sum(visits[at][0] for at in self.fixed)
-        self.carriers = {at: carriers[at] for at in self.opened}
-        self.carrying = frozenset(carriers[at][0] for at in self.fixed) - {frozenset()}
-        apart = visit_shares(self.carriers, self.a_way)
-        self.apart = {at: min(map(add, prices[at], apart[at])) for at in self.opened}
-        self.carried: dict[str, dict[str, int]] = {at: {} for at in self.opened}
-        for at, own in self.carried.items():
-            for price, donors in zip(prices[at], self.carriers[at], strict=True):
-                own.update({donor: min(price, own.get(donor, price)) for donor in donors})
-        self.ways: dict[frozenset[frozenset[str]], tuple[int, dict[str, int]]] = {}
         self.new = {
             at: [p is not None and p.host is None and self.problem.effort.is_new(at, p) for p in self.domains[at]]
             for at in self.domains
@@ -237,37 +223,13 @@ class _Search:
                 touched.append(at)
         if total > self.limit or (self.money is not None and spent > self.money):
             return False
-        total += max(0, self._ways(assignments))
+        total += self.ways.beyond(assignments)
         total += self._task_cost(self.always_touched.union(touched))
         for charge in self.charges:
             if total > self.limit:
                 return False
             total += charge.least(assignments)
         return total < self.limit or (total == self.limit and not self._too_late(assignments))
-
-    def _ways(self, assignments: Mapping[str, int]) -> int:
-        """What the ways to donors cost at the least beyond the shares of everything, some choices made.
-
-        The fewest donors of what is chosen are paid for.  An open position either holds what one of the donors that may
-        be among them carries, or needs others, none of which helps with what is chosen, and pays a share of its way.
-        """
-        if not self.a_way:
-            return 0
-        chosen = self.carrying.union([c for at, i in assignments.items() if (c := self.carriers[at][i])])
-        if chosen not in self.ways:
-            within_reach = frozenset().union(*chosen)
-            others = {
-                at: min([own[donor] for donor in within_reach if donor in own], default=self.apart[at])
-                for at, own in self.carried.items()
-            }
-            self.ways[chosen] = (
-                self.a_way * len(fewest(chosen)),
-                {at: min(least, self.apart[at]) - self.least[at] for at, least in others.items()},
-            )
-        beyond, others = self.ways[chosen]
-        for at, shares in self.shares.items():
-            beyond += -shares[assignments[at]] if at in assignments else others[at]
-        return beyond - self.shared
 
     def _too_late(self, assignments: Mapping[str, int]) -> bool:
         """Whether enough builds are found that come before any completion that scores no less, by the ids of parts."""

@@ -11,8 +11,8 @@ from collections.abc import Callable, Mapping, Sequence
 import numpy as np
 import pytest
 
-import solver.search.enumeration
 import solver.search.model
+import solver.search.visits
 from shared.verdict import Verdict
 from solver.problem import Problem
 from solver.relations import Relation
@@ -21,6 +21,7 @@ from solver.search.blur import Blurs
 from solver.search.elimination import Bounds
 from solver.search.model import Tables
 from solver.search.possible import Possible
+from solver.search.visits import Ways
 from tests.solver.random_problems import builds_of, random_problem
 
 Rank = tuple[bool, int, tuple[str, ...]]
@@ -53,12 +54,12 @@ def without_visits(patch: pytest.MonkeyPatch) -> None:
         return {at: [0] * len(donors) for at, donors in carriers.items()}
 
     patch.setattr(solver.search.model, "visit_shares", nothing)
-    patch.setattr(solver.search.enumeration, "visit_shares", nothing)
+    patch.setattr(solver.search.visits, "visit_shares", nothing)
 
 
 def without_ways(patch: pytest.MonkeyPatch) -> None:
     """The fewest donors of what is chosen count only when a build is scored."""
-    patch.setattr(solver.search.enumeration._Search, "_ways", lambda self, assignments: 0)
+    patch.setattr(Ways, "beyond", lambda self, assignments: 0)
 
 
 def without_blur(patch: pytest.MonkeyPatch) -> None:
