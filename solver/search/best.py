@@ -88,7 +88,10 @@ class _NoneCertain(Exception):
 
 
 class _Wandered(Exception):
-    """The last enumeration was stopped by its steps."""
+    """The last enumeration was stopped by its steps; nothing beyond ``limit`` is among the best."""
+
+    def __init__(self, limit: int) -> None:
+        self.limit = limit
 
 
 @dataclass
@@ -136,8 +139,10 @@ class _Search:
             try:
                 if narrow.keep(low, inner).total <= inner:
                     found = self._deeper(narrow, inner, steps, stage + 1)
-            except _Wandered:
+            except _Wandered as wandered:
                 self._look_for_certain()
+                if wandered.limit < inner:
+                    limit = wandered.limit
                 few, step, leap = 0, min(inner - least, FAR) // 3, 1
                 if step < NEAR:
                     steps *= 4
@@ -196,9 +201,11 @@ class _Search:
             charges = tables.charges(left)
             try:
                 return enumerate_builds(self.problem, left, limit, self.certain, self.most, budget, charges)
-            except LimitReached:
+            except LimitReached as reached:
                 self.spent.count += budget.count
                 self.spent.spend()
+                if reached.within is not None:
+                    limit = min(limit, reached.within)
                 if last:
-                    raise _Wandered from None
+                    raise _Wandered(limit) from None
         return self.within(tables, limit, stage)

@@ -37,7 +37,14 @@ class Spender(Protocol):
 
 
 class LimitReached(SwapwrightError):
-    """The search was stopped by its budget before it was complete."""
+    """The search was stopped by its budget before it was complete.
+
+    ``within`` is the limit it had by then: as many builds as were wanted may have been found to come to no more.
+    """
+
+    def __init__(self, message: str, within: int | None = None) -> None:
+        super().__init__(message)
+        self.within = within
 
 
 @dataclass(frozen=True)
@@ -299,6 +306,9 @@ def enumerate_builds(
     for relation_holds in holds:
         csp.addConstraint(relation_holds, list(relation_holds.opened))
     csp.addConstraint(_Within(search), list(search.opened))
-    for solution in csp.getSolutionIter() or ():
-        search.take(solution)
+    try:
+        for solution in csp.getSolutionIter() or ():
+            search.take(solution)
+    except LimitReached as reached:
+        raise LimitReached(str(reached), search.limit) from None
     return search.found

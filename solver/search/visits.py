@@ -48,6 +48,7 @@ class Ways:
         settled = [at for at, own in carriers.items() if len(own) == 1]
         self.worth = worth
         self.costs = {at: list(map(add, own, shares[at])) for at, own in prices.items()}
+        self.least = {at: min(self.costs[at]) for at in opened}
         self.shares = {at: shares[at] for at in opened}
         self.shared = sum(shares[at][0] for at in settled)
         self.carriers = {at: carriers[at] for at in opened}
@@ -88,4 +89,4 @@ class Ways:
             for at, own in self.carried.items()
         }
         ways = self.worth * len(fewest(chosen)) - self.shared
-        return ways, {at: price - min(self.costs[at]) for at, price in least.items()}
+        return ways, {at: price - self.least[at] for at, price in least.items()}

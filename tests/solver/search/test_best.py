@@ -92,8 +92,9 @@ def test_many_problems_run_short_of_so_few_steps(monkeypatch: pytest.MonkeyPatch
     short: set[int] = set()
 
     class Wandered(best._Wandered):
-        def __init__(self) -> None:
+        def __init__(self, limit: int) -> None:
             short.add(seed)
+            super().__init__(limit)
 
     short_of_steps(monkeypatch)
     monkeypatch.setattr(best, "_Wandered", Wandered)
