@@ -1,0 +1,48 @@
+"""The ledger against plain enumeration, and against the search without the rule."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from knowledge.garage import read_goal
+from solver import demo_goal
+from solver.explain.ledger import ledger
+from solver.problem import build_problem
+from solver.search.best import best_builds
+from tests.solver.random_problems import Verdicts, random_problem
+
+
+@pytest.mark.parametrize("most_whole", [0, 10_000])
+@pytest.mark.parametrize("seed", range(4100, 4160))
+def test_the_ledger_is_what_enumeration_counts(seed: int, most_whole: int) -> None:
+    """Counted whole, as small catalogues are, and as large ones are."""
+    problem = random_problem(seed)
+    verdicts = Verdicts(problem)
+    book = ledger(problem, most_whole=most_whole)
+    meeting = verdicts.meeting(problem.hard)
+    assert book.combinations == len(verdicts.builds)
+    assert book.meeting == len(meeting)
+    told = {row.relation: row for row in book.rules}
+    for relation in problem.hard:
+        alone = len(verdicts.builds) - len(verdicts.passing(relation))
+        others = verdicts.meeting([r for r in problem.hard if r is not relation])
+        row = told.get(relation.name)
+        assert (0 if row is None else row.alone) == alone
+        assert (0 if row is None else row.beyond) == len(others - meeting)
+
+
+def test_counting_each_rule_takes_nothing_from_counting_beyond_the_others() -> None:
+    """Of the demo's tight goal few builds are left, so that what a rule rules out beyond the others can be counted."""
+    problem = build_problem(*read_goal(demo_goal("tight")))
+    book = ledger(problem)
+    meeting = len(best_builds(problem, 30).builds)
+    assert book.meeting == meeting
+    told = {row.relation: row.beyond for row in book.rules if row.beyond is not None}
+    assert told
+    few = sorted((beyond, name) for name, beyond in told.items() if 0 < beyond < 20)[:3]
+    assert few
+    for beyond, name in few:
+        without = replace(problem, relations=tuple(r for r in problem.relations if r.name != name))
+        assert len(best_builds(without, 30).builds) == meeting + beyond
