@@ -13,19 +13,15 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from math import floor, gcd, prod
+from math import prod
 
 from shared.goal import Limit
-from shared.part import Part
-from shared.work import Task
 
 from ..problem import Problem
+from .sums import Sum, sum_of
 
-# Whole numbers of these are what is added up: cents, seconds, single parts.
-UNITS = {"price": 100.0, "hours": 1.0, "skill": 1.0, "parts_changed": 1.0}
 MOST_STATES = 1_000
 MOST_SUMS = 20_000
-_NEAR = 1e-6
 
 
 def kept_by(problem: Problem, limit: Limit) -> int | None:
@@ -33,81 +29,37 @@ def kept_by(problem: Problem, limit: Limit) -> int | None:
 
     A build is refused when what it spends at the least is too much; a price nobody knows counts as nothing.
     """
-    if limit.quantity not in UNITS or limit.at_most is None or limit.at_least is not None:
+    spent = sum_of(problem, limit)
+    if spent is None or spent.most >= MOST_SUMS:
         return None
-    return _Counting(problem, limit.quantity, limit.at_most).run()
+    return 0 if spent.most < 0 else _Counting(problem, spent).run()
 
 
 class _Counting:
-    """One count.  ``spends[v]`` has for each way to fill a position how often it is there."""
+    """One count."""
 
-    def __init__(self, problem: Problem, name: str, most: float) -> None:
+    def __init__(self, problem: Problem, spent: Sum) -> None:
         self.problem = problem
-        self.name = name
+        self.sum = spent
         self.effort = problem.effort
-        self.limit = most
         self.positions = tuple(problem.domains)
         hosts = (problem.garage.layout.positions[at].host for at in self.positions)
         self.hosts = [None if host is None else self.positions.index(host) for host in hosts]
 
-    def _part(self, at: str, part: Part | None) -> float:
-        """What a candidate spends by itself."""
-        if not self.effort.is_new(at, part):
-            return 0.0
-        if self.name == "parts_changed":
-            return 1.0
-        if part is None:
-            return 0.0
-        if self.name == "price":
-            return 0.0 if part.price is None else part.price.lo
-        return part.hours.lo if self.name == "hours" else float(part.skill > self.limit)
-
-    def _task(self, task: Task) -> float:
-        """What a task spends once."""
-        if self.name == "price":
-            return sum(item.low for item in task.consumables)
-        if self.name == "hours":
-            return task.hours
-        return float(task.skill > self.limit) if self.name == "skill" else 0.0
-
-    def _callers(self) -> dict[frozenset[int], float]:
-        """What tasks spend, by the positions of which work at any calls for them."""
-        effort = self.effort
-        found: dict[frozenset[int], float] = {}
-        for name, task in self.problem.garage.layout.tasks.items():
-            calling = frozenset(
-                v
-                for v, at in enumerate(self.positions)
-                if name in effort.always or any(name in effort.pulled[first] for first in effort.triggers[at])
-            )
-            if calling and self._task(task):
-                found[calling] = found.get(calling, 0.0) + self._task(task)
-        return found
-
     def run(self) -> int | None:
         """The count."""
-        unit = UNITS[self.name]
-        tasks = self._callers()
         ways = [
             Counter(
-                (self._part(at, p), self.effort.is_new(at, p), p is not None and p.host is not None, p is None)
-                for p in parts
+                (cost, self.effort.is_new(at, p), p is not None and p.host is not None, p is None)
+                for cost, p in zip(self.sum.parts[at], parts, strict=True)
             )
             for at, parts in self.problem.domains.items()
         ]
-        spent = [cost * unit for way in ways for cost, *_ in way] + [cost * unit for cost in tasks.values()]
-        if any(abs(cost - round(cost)) > _NEAR for cost in spent):
-            return None
-        step = gcd(*(round(cost) for cost in spent)) or 1
-        most = floor((0.0 if self.name == "skill" else self.limit * unit) / step + _NEAR)
-        if most < 0:
-            return 0
+        most = self.sum.most
         lane = prod(len(parts) for parts in self.problem.domains.values()).bit_length()
-        if most >= MOST_SUMS:
-            return None
         whole = (1 << (most + 1) * lane) - 1
-        groups = list(tasks)
-        costs = [round(tasks[group] * unit) // step for group in groups]
+        groups = list(self.sum.jobs)
+        costs = [self.sum.jobs[group] for group in groups]
 
         def add(sums: int, cost: int) -> int:
             return sums << cost * lane & whole if cost <= most else 0
@@ -126,7 +78,7 @@ class _Counting:
                     touched = not mounted and (new or (not bare and self.hosts[v] in new_hosts))
                     calling = called | calls if touched else called
                     extra = sum(costs[g] for g in calling - called)
-                    total = add(sums, round(cost * unit) // step + extra) * count
+                    total = add(sums, cost + extra) * count
                     if total:
                         hosts = (new_hosts | {v} if new else new_hosts) & needed
                         key = calling - over, hosts
