@@ -40,6 +40,22 @@ class Sharpened(Computed):
             self._sharp[key] = self._sharpen(name, build, rough, rough.value)
         return self._sharp[key]
 
+    def in_the_middle(self, name: str, build: Build) -> float | None:
+        """The quantity with every uncertain input in the middle of its range: one of the values it may have.
+
+        ``None`` where it has none there, or is a word.
+        """
+        rough = self.value(name, build)
+        if not isinstance(rough.value, Range):
+            return None
+        middles = {
+            leaf: span.lo + span.width / 2 for leaf in rough.leaves for span in [self._leaf_range(leaf, name, build)]
+        }
+        try:
+            return self._function(name, build, middles, ())(())
+        except FormulaError:
+            return None
+
     def _sharpen(self, name: str, build: Build, rough: Result, outer: Range) -> Result:
         """Leaves that push one way only are held at their ends; the others are searched inside.
 

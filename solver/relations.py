@@ -39,7 +39,8 @@ class Relation:
     not *fits*.  ``uses`` are the quantities the judgement reads, ``parts`` the positions it looks at itself.
     ``bound`` answers, for sets of candidates, ``Verdict.NO`` only if no build out of them can pass; ``rough`` answers
     quickly, on bounds that may be too wide (without it ``judge`` is as quick), and takes the quantities it is told as
-    given: so the search can try values of shared quantities without naming the parts behind them.
+    given: so the search can try values of shared quantities without naming the parts behind them.  ``may`` looks at one
+    of the values that an uncertain build may have: where it says yes, the verdict is not *no*.
 
     ``looks_at`` tells what of a candidate at a position the verdict hangs on: candidates of whom it says the same
     are *interchangeable* to the relation, and are judged once.  Without it every candidate is its own.
@@ -60,6 +61,7 @@ class Relation:
     parts: tuple[str, ...] = ()
     bound: Callable[[Domains], Verdict] | None = None
     rough: Callable[[Build, Known], Outlook] | None = None
+    may: Callable[[Build], bool] | None = None
     looks_at: LooksAt | None = None
     limit: Limit | None = None
     rule: Requirement | None = None
@@ -100,6 +102,18 @@ class Relation:
         if found is None:
             found = self._outlooks[key] = self.rough(build, {})
         return found
+
+    def holds(self, build: Build) -> bool:
+        """Whether the verdict on a build is not *no*; true bounds are looked for only where nothing else tells."""
+        if self.rough is not None:
+            outlook = self.outlook(build)
+            if outlook.verdict is Verdict.NO or not outlook.open:
+                return outlook.verdict is not Verdict.NO
+            if outlook.verdict is Verdict.FITS or (
+                self.may is not None and self._key(build) not in self._verdicts and self.may(build)
+            ):
+                return True
+        return self.verdict(build) is not Verdict.NO
 
     def verdict(self, build: Build) -> Verdict:
         """The verdict on a build."""

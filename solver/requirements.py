@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from knowledge.layouts import EFFORT
 from knowledge.quantities import Domains, Result
 from shared.interface import WORD
 from shared.layout import Input, Requirement
@@ -14,6 +15,9 @@ from shared.verdict import Reason, Side, Verdict
 from .asked import Asked
 from .holding import Held, hold, plain
 from .relations import Build, Known, Outlook, Relation
+
+# True bounds are searched for; what is this near to a limit is left to them.
+_CLEARLY = 1e-6
 
 
 @dataclass(frozen=True)
@@ -63,6 +67,7 @@ class Requirements(Asked):
             parts=tuple(sorted(direct)),
             bound=self._rule_bound(rule),
             rough=rough,
+            may=self._rule_may(rule),
             looks_at=self.looks_at_of(asked, condition.changed),
             rule=rule,
         )
@@ -107,6 +112,29 @@ class Requirements(Asked):
             return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
 
         return bound
+
+    def _rule_may(self, rule: Requirement) -> Callable[[Build], bool] | None:
+        """Whether a rule that speaks clearly passes the values there are in the middle of all that is uncertain."""
+        items = [i for i in (rule.subject, rule.at_least, rule.at_most) if i is not None]
+        if rule.one_of or not all(i.source in ("quantity", "literal") and i.name not in EFFORT for i in items):
+            return None
+
+        def value(item: Input | None, build: Build) -> Range | None:
+            if item is None:
+                return None
+            if item.source == "literal":
+                return item.value.value if item.value is not None and isinstance(item.value.value, Range) else None
+            found = self.flow.in_the_middle(item.name, build)
+            return None if found is None else Range.exactly(found)
+
+        def may(build: Build) -> bool:
+            found, low, high = (value(item, build) for item in (rule.subject, rule.at_least, rule.at_most))
+            if found is None or (rule.at_least and low is None) or (rule.at_most and high is None):
+                return False
+            clear = _CLEARLY * max(1.0, abs(found.lo))
+            return hold(Range(found.lo - clear, found.hi + clear), low, high).verdict is Verdict.FITS
+
+        return may
 
     def _rule_reason(self, rule: Requirement, build: Build, verdict: Verdict) -> Reason | None:
         if verdict is Verdict.FITS:
