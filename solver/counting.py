@@ -9,6 +9,7 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
+from shared.part import Part
 from shared.verdict import Verdict
 
 from .problem import Problem
@@ -16,8 +17,10 @@ from .relations import Relation
 from .search.counts import Counter
 from .search.effort_counts import kept_by
 from .search.enumeration import LimitReached
+from .search.joint_counts import builds_meeting
 from .search.possible import Possible
 from .search.relation_rule import RelationRule
+from .search.usable import usable_candidates
 from .search.wide_counts import WideCounts
 
 MOST_TUPLES = 3_000
@@ -25,11 +28,32 @@ MOST_TUPLES = 3_000
 FEW_TUPLES = 300
 MOST_NODES = 400
 MOST_WHOLE = 10_000
+# Rows joined and rules asked (see :mod:`solver.search.contraction`): about half a minute.
+MOST_JOINED = 40_000_000
 
 
 def combinations_of(problem: Problem) -> int:
     """How many ways there are to fill every position."""
     return prod(len(parts) for parts in problem.domains.values())
+
+
+def counted_meeting(problem: Problem, with_part: tuple[str, Part] | None = None, most: int = MOST_JOINED) -> int | None:
+    """How many combinations meet every hard relation; of those with a part at a position if one is named.
+
+    ``None`` where that is more work than ``most``, or a limit is on what is no sum (donors).
+    """
+    try:
+        found = usable_candidates(problem)
+        domains = {
+            at: tuple(p for p in parts if (at, "" if p is None else p.id) in found)
+            for at, parts in problem.domains.items()
+        }
+        if with_part is not None:
+            at, part = with_part
+            domains[at] = tuple(p for p in domains[at] if p is part)
+        return builds_meeting(problem, domains, most) if all(domains.values()) else 0
+    except LimitReached:
+        return None
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,9 @@ def why(
         typer.Argument(help="Parts by id, or position=id. One: why not this part. Several: do they go together."),
     ] = None,
     every: Annotated[bool, typer.Option("--all", help="The verdict on every part of the catalogue.")] = False,
+    count: Annotated[
+        bool, typer.Option("--count", help="Count how many builds there are, or use the one part; may take a minute.")
+    ] = False,
     json: JsonOption = False,
     out: OutOption = None,
     units: UnitsOption = Units.METRIC,
@@ -27,8 +30,10 @@ def why(
     from ..explain import why as explain
     from ..explain.text import why_text
 
+    if count and (every or len(parts or ()) > 1):
+        raise typer.BadParameter("counts for a goal, or for one part", param_hint="--count")
     with waiting("looking for reasons"):
-        document = explain(goal, tuple(parts or ()), every, units.value)
+        document = explain(goal, tuple(parts or ()), every, units.value, count)
     answer(document.model_dump_json(indent=2) if json else why_text(document, screen(out)), out)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from shared.explained import Ledger, RuledOut
 
-from ..counting import MOST_TUPLES, MOST_WHOLE, combinations_of, counted_whole, removed_alone
+from ..counting import MOST_TUPLES, MOST_WHOLE, combinations_of, counted_meeting, counted_whole, removed_alone
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
@@ -18,6 +18,7 @@ from ..search.possible import Possible
 MOST_NODES = 600
 MOST_NODES_BEYOND = 3000
 MOST_WORK = 4_000
+TOO_MANY = "too many rules look at too many parts at once"
 
 
 def ledger(
@@ -26,11 +27,13 @@ def ledger(
     most_tuples: int = MOST_TUPLES,
     most_whole: int = MOST_WHOLE,
     most_wide: int = 0,
+    whatever: bool = False,
 ) -> Ledger:
     """The ledger of a problem.
 
     A catalogue of at most ``most_whole`` combinations is counted whole; of a larger one the rules with at most
     ``most_tuples`` combinations of their own, wider ones within ``most_wide`` of work each, and what can be added up.
+    How many meet everything is counted if it is soon done; or else with ``whatever``, however long that takes.
     """
     whole = counted_whole(problem, most_whole)
     if whole is not None:
@@ -41,7 +44,11 @@ def ledger(
     try:
         meeting = Counter(possible, MOST_NODES, MOST_WORK).count(problem.hard)
     except LimitReached:
-        why = "too many rules look at too many parts at once"
+        meeting = counted_meeting(problem) if whatever else None
+        if meeting is None:
+            why = (
+                TOO_MANY if whatever else f"{TOO_MANY} for a quick count; `swapwright why GOAL --count` takes the time"
+            )
     beyond: dict[str, int | None] = {}
     alone = removed_alone(possible, most_tuples, most_wide)
     # Made only now, so that what was counted before takes nothing of its work.

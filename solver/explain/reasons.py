@@ -12,6 +12,7 @@ from shared.part import Part
 from shared.units import System
 from shared.verdict import Verdict
 
+from ..counting import counted_meeting
 from ..problem import Problem, build_problem
 from ..relations import Build
 from ..search.best import best_builds
@@ -39,6 +40,7 @@ MOST_STEPS = 40_000
 # More than a plan takes the time for.
 MOST_TUPLES = 8_000
 MOST_WIDE = 60_000
+MOST_WIDE_COUNTING = 1_000_000
 MOST_NODES_CHEAPEST = 400
 # The work (see Budget) for an answer about parts in all, and for the ways out of the clash of one part.
 MOST_WORK_PARTS = 400_000
@@ -50,11 +52,18 @@ GOAL_NOT_TOLD = (
 )
 
 
-def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, units: System = "metric") -> WhyDocument:
+def why(
+    goal_file: Path,
+    parts: Sequence[str] = (),
+    all_parts: bool = False,
+    units: System = "metric",
+    count: bool = False,
+) -> WhyDocument:
     """Why a goal can or cannot be met, whether parts go together, or whether any build uses a part.
 
     Without ``parts`` it is about the goal; with one, about that part; with several, about their going together;
     with ``all_parts``, about every candidate of the catalogue.  A part is named by its id, or ``position=id``.
+    ``count`` is for a goal or one part: how many builds there are is counted though it takes a minute.
 
     Raises :class:`shared.faults.BadInput` with every fault of every file, and for a part that is not there.
 
@@ -69,8 +78,8 @@ def why(goal_file: Path, parts: Sequence[str] = (), all_parts: bool = False, uni
         return why_all(problem, name, units)
     chosen = chosen_parts(problem, list(dict.fromkeys(parts)), name)
     if len(chosen) == 1:
-        return why_part(problem, name, *next(iter(chosen.items())), units)
-    return why_parts(problem, name, chosen, units) if chosen else why_goal(problem, name, units)
+        return why_part(problem, name, *next(iter(chosen.items())), units, count)
+    return why_parts(problem, name, chosen, units) if chosen else why_goal(problem, name, units, count)
 
 
 def _answered(
@@ -96,10 +105,11 @@ def _remark(goal_alone: Reply | None) -> tuple[str, ...]:
 # -- why is there no build
 
 
-def why_goal(problem: Problem, goal_file: str, units: System) -> WhyDocument:
-    """Why a goal can or cannot be met."""
+def why_goal(problem: Problem, goal_file: str, units: System, count: bool = False) -> WhyDocument:
+    """Why a goal can or cannot be met; with ``count`` all is counted that can be, however long that takes."""
     questions = Questions(problem)
-    book = ledger(problem, questions.possible, MOST_TUPLES, most_wide=MOST_WIDE)
+    most_wide = MOST_WIDE_COUNTING if count else MOST_WIDE
+    book = ledger(problem, questions.possible, MOST_TUPLES, most_wide=most_wide, whatever=count)
     reply = questions.with_lines(questions.lines)
     name = problem.goal.name
     if reply is None:
@@ -175,8 +185,11 @@ def why_parts(problem: Problem, goal_file: str, chosen: dict[str, Part], units: 
 # -- why not this part
 
 
-def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: System) -> WhyDocument:
-    """Whether any build uses a part and the best that does, or a minimal reason why none can."""
+def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: System, count: bool = False) -> WhyDocument:
+    """Whether any build uses a part and the best that does, or a minimal reason why none can.
+
+    How many use it is counted if that is soon done; or else with ``count``, however long it takes.
+    """
     questions = Questions(problem)
     named = f"{part.name} ({at.replace('_', ' ')})"
     goal_alone = questions.with_lines(questions.lines)
@@ -205,11 +218,18 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
     if not goal_met:
         text = f"{named}: it goes on the car with the right parts beside it"
         return _answered("part", problem, goal_file, "yes", text, **more)
-    return _used(questions, goal_file, at, part, verdict.build, units, more)
+    return _used(questions, goal_file, at, part, verdict.build, units, more, count)
 
 
 def _used(
-    questions: Questions, goal_file: str, at: str, part: Part, known: Build, units: System, more: dict[str, Any]
+    questions: Questions,
+    goal_file: str,
+    at: str,
+    part: Part,
+    known: Build,
+    units: System,
+    more: dict[str, Any],
+    whatever: bool,
 ) -> WhyDocument:
     """The answer about a part that some build uses, ``known``, in a fixed number of steps."""
     from ..planning import build_shown  # planning asks this package for its refusals
@@ -219,7 +239,7 @@ def _used(
     try:
         count: int | None = Counter(questions.possible, MOST_COUNT_NODES, MOST_WORK).count(problem.hard, {at: (part,)})
     except LimitReached:
-        count = None
+        count = counted_meeting(problem, (at, part)) if whatever else None
     found, how = best_with(forced, known)
     shown = build_shown(forced, found, 1, units)
     doubt = ", if checked" if found.doubtful else ""
@@ -230,7 +250,11 @@ def _used(
         "some": f"a build with it costs {shown.price.text}, whether one is cheaper or better {untold}",
     }
     uses = "uses" if count == 1 else "use"
-    many = "how many use it was not counted" if count is None else f"{counted(count, 'build')} {uses} it"
+    many = (
+        f"how many use it was not counted{'' if whatever else ' (--count does)'}"
+        if count is None
+        else f"{counted(count, 'build')} {uses} it"
+    )
     return _answered(
         "part",
         problem,

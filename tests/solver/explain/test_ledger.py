@@ -8,6 +8,7 @@ import pytest
 
 from knowledge.garage import read_goal
 from solver import demo_goal
+from solver.explain import ledger as ledgers
 from solver.explain.ledger import ledger
 from solver.problem import build_problem
 from solver.search.best import best_builds
@@ -31,6 +32,17 @@ def test_the_ledger_is_what_enumeration_counts(seed: int, most_whole: int) -> No
         row = told.get(relation.name)
         assert (0 if row is None else row.alone) == alone
         assert (0 if row is None else row.beyond) == len(others - meeting)
+
+
+@pytest.mark.parametrize("seed", range(4100, 4130))
+def test_what_is_not_soon_counted_is_counted_whatever_it_takes(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(ledgers, "MOST_NODES", 0)
+    problem = random_problem(seed)
+    meeting = len(Verdicts(problem).meeting(problem.hard))
+    assert ledger(problem, most_whole=0).meeting in (None, meeting)
+    book = ledger(problem, most_whole=0, whatever=True)
+    sums = all(r.limit is None or r.limit.quantity != "donors" for r in problem.hard)
+    assert book.meeting == meeting or (not sums and book.meeting is None and book.not_counted)
 
 
 def test_counting_each_rule_takes_nothing_from_counting_beyond_the_others() -> None:

@@ -14,6 +14,8 @@ from solver import demo_goal, why
 from solver.cli.app import app, load_commands
 from solver.explain.document import WhyDocument
 from solver.explain.text import why_text
+from solver.search.counts import Counter
+from solver.search.enumeration import LimitReached
 
 TRAILER = Path(__file__).parent.parent.parent / "data" / "trailer"
 
@@ -116,6 +118,24 @@ def test_why_not_this_part() -> None:
     used = why(TRAILER / "goal.yaml", ["spring-tall"])
     assert used.answer == "yes" and used.best is not None and used.builds_with == 1
     assert used.headline.endswith("; 1 build uses it")
+
+
+def test_how_many_use_a_part_is_counted_whatever_it_takes(monkeypatch: pytest.MonkeyPatch) -> None:
+    def gives_up(*_: object) -> int:
+        raise LimitReached("too many builds to count")
+
+    monkeypatch.setattr(Counter, "count", gives_up)
+    asked = TRAILER / "goal.yaml", ["spring-tall"]
+    assert why(*asked).builds_with is None
+    assert why(*asked, count=True).builds_with == 1
+
+
+def test_counting_is_for_a_goal_or_one_part() -> None:
+    for more in (["--all"], ["spring-tall", "spring-old"]):
+        load_commands()
+        result = CliRunner().invoke(app, ["why", str(TRAILER / "goal.yaml"), "--count", *more])
+        assert result.exit_code == 2
+        assert "a goal, or for one part" in result.output
 
 
 def test_every_candidate_once() -> None:
