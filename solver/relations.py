@@ -68,6 +68,7 @@ class Relation:
     _alike: dict[str, dict[Part | None, int]] = field(init=False, repr=False)
     _sights: dict[Hashable, int] = field(default_factory=dict, repr=False)
     _verdicts: dict[tuple[int, ...], Verdict] = field(default_factory=dict, repr=False)
+    _seen: dict[tuple[int, ...], bool] = field(default_factory=dict, repr=False)
     _outlooks: dict[tuple[int, ...], Outlook] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
@@ -109,11 +110,17 @@ class Relation:
             outlook = self.outlook(build)
             if outlook.verdict is Verdict.NO or not outlook.open:
                 return outlook.verdict is not Verdict.NO
-            if outlook.verdict is Verdict.FITS or (
-                self.may is not None and self._key(build) not in self._verdicts and self.may(build)
-            ):
+            if outlook.verdict is Verdict.FITS or self._may(build):
                 return True
         return self.verdict(build) is not Verdict.NO
+
+    def _may(self, build: Build) -> bool:
+        """Whether one of the values that a build may have passes, if that was or can be looked at."""
+        key = self._key(build)
+        found = self._seen.get(key)
+        if found is None and self.may is not None and key not in self._verdicts:
+            found = self._seen[key] = self.may(build)
+        return bool(found)
 
     def verdict(self, build: Build) -> Verdict:
         """The verdict on a build."""

@@ -99,7 +99,8 @@ class RelationRule:
         if found is None:
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += EXACT
-            found = self.exact[values] = self.relation.verdict(build) <= self.worst
+            holds = self.relation.holds(build) if self.worst is Verdict.CHECK else self.relation.verdict(build) <= self.worst
+            found = self.exact[values] = holds
         return found
 
     def refused(self) -> int:

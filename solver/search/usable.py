@@ -123,7 +123,7 @@ class _Search:
         """Whether one of the last builds still holds with a candidate put in."""
         for build in reversed(self.builds[-MOST_BUILDS_TRIED:]):
             other = {**build, at: self.domains[at][i]}
-            if all(r.verdict(other) is not Verdict.NO for r in self.looking[at]):
+            if all(r.holds(other) for r in self.looking[at]):
                 self._note(other)
                 return True
         return False
