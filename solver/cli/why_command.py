@@ -32,7 +32,7 @@ def why(
 
     if count and (every or len(parts or ()) > 1):
         raise typer.BadParameter("counts for a goal, or for one part", param_hint="--count")
-    with waiting("looking for reasons"):
+    with waiting("counting builds" if count else "looking for reasons"):
         document = explain(goal, tuple(parts or ()), every, units.value, count)
     answer(document.model_dump_json(indent=2) if json else why_text(document, screen(out)), out)
     if document.answer == "no":

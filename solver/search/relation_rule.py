@@ -99,8 +99,9 @@ class RelationRule:
         if found is None:
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += EXACT
-            holds = self.relation.holds(build) if self.worst is Verdict.CHECK else self.relation.verdict(build) <= self.worst
-            found = self.exact[values] = holds
+            in_doubt = self.worst is Verdict.CHECK
+            found = self.relation.holds(build) if in_doubt else self.relation.verdict(build) <= self.worst
+            self.exact[values] = found
         return found
 
     def refused(self) -> int:

@@ -17,7 +17,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from shared.part import Part
-from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Build, Relation
