@@ -16,7 +16,7 @@ from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
 from .folding import Line, fitted
 from .tables import Table
-from .words import counted, sentence
+from .words import OWN_ALTERED, counted, sentence
 
 if TYPE_CHECKING:
     from .checking import CheckDocument
@@ -112,7 +112,7 @@ def parts_lines(build: BuildShown) -> list[Line]:
             source = (
                 "comes with " + part.comes_with
                 if part.comes_with
-                else "your own, altered"
+                else OWN_ALTERED
                 if part.own
                 else " or ".join(part.donors) or ("bought new" if part.status == "new" else "")
             )

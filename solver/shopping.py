@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Literal
 
 from knowledge.shopping_notes import Inside, shopping_notes
+from shared.part import Part
 from shared.plan import Model, Number
 from shared.ranges import Range
 from shared.units import System
@@ -19,16 +20,26 @@ from shared.units import System
 from .graph.sources import opened
 from .problem import Problem
 from .relations import Build
-from .words import number
+from .words import OWN_ALTERED, number
 from .work import Supply, consumables
 from .yard.swaps import swaps
 
 Sort = Literal[
-    "used part", "new part", "new with a used part", "fastener", "seal", "rubber", "lining", "fluid", "other"
+    "used part",
+    "new part",
+    "own part",
+    "new with a used part",
+    "fastener",
+    "seal",
+    "rubber",
+    "lining",
+    "fluid",
+    "other",
 ]
 SORTS: tuple[Sort, ...] = (
     "used part",
     "new part",
+    "own part",
     "fastener",
     "seal",
     "rubber",
@@ -67,11 +78,13 @@ class Totals(Model):
     """Sums as ranges; ``unpriced`` lines are in none of them.
 
     ``all`` is what is paid in the end; ``core`` is asked on top of it and paid back.  ``used_known`` and ``new_known``
-    compare the used parts of which a new price is known with those new prices.
+    compare the used parts of which a new price is known with those new prices; ``altering`` is paid for the car's own
+    parts to be altered.
     """
 
     used: Number
     new: Number
+    altering: Number
     supplies: Number
     all: Number
     core: Number
@@ -144,13 +157,13 @@ def _part_lines(problem: Problem, build: Build, units: System) -> list[ShopLine]
         brings = ", ".join(sorted(x.name.split(" (with ")[0] for x in build.values() if x and x.host == part.id))
         found.append(
             ShopLine(
-                sort="used part" if used else "new part",
+                sort="own part" if part.own else "used part" if used else "new part",
                 name=part.name,
                 quantity=float(layout.positions[at].count),
                 unit="",
                 grade="",
                 use=layout.positions[at].title,
-                where=f"{donors}{either}" if used else "new" if part.buy == "new" else "used or new",
+                where=_where(part, f"{donors}{either}" if used else ""),
                 price=number(effort.part_price(at, part), "money", units),
                 core=None if part.core is None else number(part.core, "money", units),
                 new=None if new is None else number(new.price, "money", units),
@@ -159,6 +172,11 @@ def _part_lines(problem: Problem, build: Build, units: System) -> list[ShopLine]
             )
         )
     return found
+
+
+def _where(part: Part, off: str) -> str:
+    """Where a part comes from; ``off`` names the cars, if any."""
+    return off or (OWN_ALTERED if part.own else "new" if part.buy == "new" else "used or new")
 
 
 _KINDS: dict[str, Sort] = {
@@ -259,11 +277,13 @@ def totals(lines: Iterable[ShopLine], units: System = "metric") -> Totals:
 
     used = [line for line in listed if line.sort == "used part"]
     new = [line for line in listed if line.sort == "new part"]
-    rest = [line for line in listed if line.sort not in ("used part", "new part")]
+    own = [line for line in listed if line.sort == "own part"]
+    rest = [line for line in listed if line.sort not in ("used part", "new part", "own part")]
     compared = [line for line in used if line.new is not None and line.price.lo is not None]
     return Totals(
         used=add(line.price for line in used),
         new=add(line.price for line in new),
+        altering=add(line.price for line in own),
         supplies=add(line.price for line in rest),
         all=add(line.price for line in listed),
         core=add(line.core for line in listed),

@@ -16,6 +16,7 @@ from shared.plan import Number
 
 from .folding import fitted
 from .shopping import ShopLine, ShoppingDocument, Totals
+from .words import OWN_ALTERED
 
 COLUMNS = (
     "sort",
@@ -118,9 +119,11 @@ def _details(line: ShopLine) -> str:
 
 
 def _total_lines(totals: Totals) -> list[str]:
+    own = f"altering your own {totals.altering.text}, " if totals.altering.hi else ""
     lines = [
-        f"Used parts {totals.used.text}, new parts {totals.new.text}, what the work uses up {totals.supplies.text}: "
-        f"{totals.all.text} in all; each price is for all the pieces of its line"
+        f"Used parts {totals.used.text}, new parts {totals.new.text}, {own}"
+        f"what the work uses up {totals.supplies.text}: {totals.all.text} in all; "
+        "each price is for all the pieces of its line"
     ]
     if totals.unpriced:
         lines.append(f"{totals.unpriced} more without a known price, counted as nothing")
@@ -139,6 +142,7 @@ def _total_lines(totals: Totals) -> list[str]:
 TITLES = {
     "used part": "Used parts",
     "new part": "New parts",
+    "own part": OWN_ALTERED.capitalize(),
     "fastener": "Fasteners",
     "seal": "Seals and bearings",
     "rubber": "Rubber",
@@ -167,7 +171,7 @@ def _text_lines(line: ShopLine, inside: Sequence[ShopLine]) -> list[str]:
     new = f"; new: {_new(line)}" if _new(line) else ""
     lines = [f"  [ ] {_so_many(line)}{line.name}: {_price(line)}{core}{new}"]
     use = f"for: {line.use}" if line.use else ""
-    off = f"off: {line.where}" if line.sort == "used part" else "" if line.where == "new" else line.where
+    off = f"off: {line.where}" if line.sort == "used part" else "" if line.where in ("new", OWN_ALTERED) else line.where
     lines += [f"      {x}" for x in ("; ".join(t for t in (use, off) if t), _details(line)) if x]
     if inside:
         told = (f"{_many(r)} {r.name}{' (' + d + ')' if (d := _details(r)) else ''}" for r in inside)

@@ -14,6 +14,7 @@ VERDICT_WORDS: dict[Verdict, VerdictWord] = {
     Verdict.CHECK: "fits if checked",
     Verdict.NO: "does not fit",
 }
+OWN_ALTERED = "your own, altered"  # where a part comes from that is on the car and somebody works on
 
 
 def number(value: Range | None, measure: str, system: System, finer: int = 0) -> Number:

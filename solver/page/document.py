@@ -21,7 +21,7 @@ class SourceShown(Model):
 
 
 class BuyShown(Model):
-    """A part to pull or to buy, or one that comes with another (``comes_with``)."""
+    """A part to pull or to buy, one that comes with another (``comes_with``), or the car's ``own``, altered."""
 
     key: str
     position: str
@@ -32,6 +32,7 @@ class BuyShown(Model):
     buy: str
     sources: tuple[SourceShown, ...]
     comes_with: str
+    own: bool = False
     altered: tuple[str, ...]
     evidence: str
     note: str

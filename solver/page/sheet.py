@@ -144,6 +144,7 @@ def _buy(problem: Problem, build: Build, part: PartShown) -> BuyShown:
             SourceShown(car=d.key, recognise=d.recognise, excluded=d.excluded, numbers=d.numbers) for d in found.donors
         ),
         comes_with=host or "",
+        own=part.own,
         altered=part.altered,
         evidence=part.evidence,
         note=part.note,

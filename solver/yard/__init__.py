@@ -68,6 +68,7 @@ def yard(
         before=before_all(),
         stops=() if walk is None else walk.stops(),
         bought=() if walk is None else walk.bought(),
+        altered=() if walk is None else walk.altered(),
         missing=missing,
         untold=tuple(UntoldCar(row=c.row, line=c.line, notes=c.notes) for c in nameless),
         plan=document,

@@ -88,7 +88,7 @@ class StopShown(Model):
 
 
 class BoughtShown(Model):
-    """A part of the plan that is bought new."""
+    """A part of the plan that is not pulled, with what it costs: bought new, or the car's own and altered."""
 
     position: str
     part: str
@@ -117,7 +117,10 @@ class UntoldCar(Model):
 
 
 class YardDocument(Model):
-    """A goal met with what stands in a yard today and what can be bought new."""
+    """A goal met with what stands in a yard today and what can be bought new.
+
+    ``altered`` are the car's own parts that somebody works on: nothing is bought for them but that.
+    """
 
     format: Literal["swapwright yard"] = "swapwright yard"
     version: Literal[1] = 1
@@ -128,6 +131,7 @@ class YardDocument(Model):
     before: tuple[str, ...]
     stops: tuple[StopShown, ...]
     bought: tuple[BoughtShown, ...]
+    altered: tuple[BoughtShown, ...] = ()
     missing: tuple[MissingShown, ...]
     untold: tuple[UntoldCar, ...]
     plan: PlanDocument

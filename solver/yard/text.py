@@ -9,6 +9,7 @@ from shared.plan import PlanDocument
 from ..folding import Line, fitted
 from ..report import refusal_lines
 from ..tables import Table
+from ..words import OWN_ALTERED
 from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
 
 MOST_OTHER_CARS = 3  # told with what they are; of further ones where they stand
@@ -116,10 +117,12 @@ def _reading_lines(readings: Sequence[ReadingShown], name: str) -> list[str]:
 
 
 def _bought_lines(document: YardDocument) -> list[Line]:
-    if not document.bought:
-        return []
-    rows = [[b.name, b.position.replace("_", " "), b.price.text] for b in document.bought]
-    return ["", "Bought, not pulled", Table(["part", "for", "price"], rows)]
+    lines: list[Line] = []
+    for title, parts in (("Bought, not pulled", document.bought), (OWN_ALTERED.capitalize(), document.altered)):
+        if parts:
+            rows = [[b.name, b.position.replace("_", " "), b.price.text] for b in parts]
+            lines += ["", title, Table(["part", "for", "price"], rows)]
+    return lines
 
 
 def _checks_lines(document: YardDocument) -> list[str]:

@@ -15,7 +15,7 @@ from shared.verdict import Verdict
 from ..problem import Problem
 from ..relations import Build
 from ..wear import limits_of
-from ..words import VERDICT_WORDS, number
+from ..words import OWN_ALTERED, VERDICT_WORDS, number
 from .covering import smallest_cover
 from .document import BoughtShown, InsteadShown, LimitShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
 from .readings import MOST_READINGS, Reader, Reading
@@ -213,6 +213,8 @@ class Walk:
             return "leave the place empty"
         if part is self.today.stock[at]:
             return "keep your own"
+        if part.own:
+            return OWN_ALTERED
         offers = self._usable(part) if part.buy != "new" else ()
         if offers:
             car = self.stand.cars[offers[0].car]
@@ -221,9 +223,18 @@ class Walk:
 
     def bought(self) -> tuple[BoughtShown, ...]:
         """What of the plan is bought new."""
+        return self._not_pulled(own=False)
+
+    def altered(self) -> tuple[BoughtShown, ...]:
+        """What of the plan is on the car already, and altered."""
+        return self._not_pulled(own=True)
+
+    def _not_pulled(self, own: bool) -> tuple[BoughtShown, ...]:
         found = []
         for at, part in sorted(self.build.items()):
-            if part is not None and part.host is None and self.today.effort.is_new(at, part) and at not in self.wanted:
+            if part is None or part.host is not None or part.own is not own or at in self.wanted:
+                continue
+            if self.today.effort.is_new(at, part):
                 price = number(self.today.effort.part_price(at, part), "money", self.units)
                 found.append(BoughtShown(position=at, part=part.id, name=part.name, price=price))
         return tuple(found)

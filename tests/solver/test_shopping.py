@@ -194,6 +194,18 @@ def test_the_document_is_read_back(demo: Problem) -> None:
     assert ShoppingDocument.model_validate_json(document.model_dump_json()) == document
 
 
+def test_an_own_part_to_be_altered_is_not_bought(demo: Problem) -> None:
+    """The spring smith takes 90 to 120 for the car's own leaves; the leaves cost nothing."""
+    lines = shopping_lines(demo, built(demo, rear_leaf="stock-rear-leaf+re-arch"))
+    own = named(lines, "Fellgate leaves, four a side, re-arched by 35 mm")
+    assert (own.sort, own.where, own.price.text) == ("own part", "your own, altered", "90 to 120")
+    document = ShoppingDocument(goal="g", build=1, lines=lines, totals=totals(lines))
+    assert document.totals is not None and document.totals.altering.text == "90 to 120"
+    assert (document.totals.used.hi, document.totals.new.hi) == (0.0, 0.0)
+    text = shopping_text(document)
+    assert "\nYour own, altered\n  [ ] 2 x Fellgate leaves" in text and "altering your own 90 to 120, what" in text
+
+
 def test_what_a_price_is_for_and_how_many_there_are_is_said(demo: Problem) -> None:
     """Two coils for 30 to 45 in all; a name that begins with a number is set apart from how many there are."""
     lines = shopping_lines(demo, built(demo, front_coil="coil-lindel-long", tyre="tyre-225"))

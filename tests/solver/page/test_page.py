@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -31,6 +32,15 @@ def test_what_to_buy_with_prices_and_what_comes_along(doubtful: PageDocument) ->
     assert bought["axle"].price.text == "90" and bought["wheel"].name == "Wheel read with a tape"
     assert bought["hub"].comes_with == "Big axle" and bought["spring"].count == 2
     assert [s.name for s in doubtful.supplies] == ["grease"] and doubtful.supplies[0].price.text == "4"
+
+
+def test_an_own_part_to_be_altered_is_told_as_ones_own(tmp_path: Path) -> None:
+    catalogue = shutil.copytree(TRAILER, tmp_path / "t") / "catalogue.yaml"
+    arched = 'alterations: {arch: {name: arched, price: "5", properties: {free_height: 240 mm}}}, '
+    catalogue.write_text(catalogue.read_text("utf-8").replace("id: spring-old, ", f"id: spring-old, {arched}"), "utf-8")
+    document = page_with(("spring-old+arch",), tmp_path / "t")
+    assert [(item.name, item.own, item.altered) for item in document.buy] == [("Old spring, arched", True, ("arch",))]
+    assert ">5, your own; known as measured<" in page_html(document)
 
 
 def test_what_to_measure_before_paying_with_the_good_answer(doubtful: PageDocument) -> None:

@@ -74,6 +74,25 @@ def test_no_car_that_serves_is_a_no_with_the_nearest_way_round(folder: Path, lis
     assert "Halden Drover 2000-2006 heavy load" in text
 
 
+def test_an_own_part_that_is_altered_is_neither_pulled_nor_bought(folder: Path, listed: Listed) -> None:
+    """Arching the old spring to the tall one's height costs less than the tall one, or more."""
+    catalogue = folder / "catalogue.yaml"
+    text, old = catalogue.read_text("utf-8"), "id: spring-old, "
+    arched = 'alterations: {arch: {name: arched, price: "5", properties: {free_height: 240 mm}}}, '
+    assert old in text
+    catalogue.write_text(text.replace(old, old + arched), "utf-8")
+    found = yard(folder / "goal.yaml", listed("Halden|Drover|1995|||A1|"))
+    assert not found.stops and not found.bought
+    assert [(a.part, a.price.text) for a in found.altered] == [("spring-old+arch", "5")]
+    told = yard_text(found)
+    assert "Your own, altered\n  part " in told and "Bought, not pulled" not in told
+    catalogue.write_text(text.replace(old, old + arched.replace('"5"', '"500"')), "utf-8")
+    found = yard(folder / "goal.yaml", listed("Halden|Drover|1995|||A1|"))
+    instead = found.stops[0].pulls[0].instead
+    assert instead is not None and (instead.part, instead.source) == ("spring-old+arch", "your own, altered")
+    assert not found.altered
+
+
 def test_what_would_be_better_is_named_with_what_it_saves(folder: Path, listed: Listed) -> None:
     found = yard(folder / "goal.yaml", listed("Halden|Drover|1995|||A1|"))
     assert pulls(found) == [("A1", "spring-tall")]
