@@ -67,6 +67,7 @@ def yard(
         cars=len(cars),
         before=before_all(),
         stops=() if walk is None else walk.stops(),
+        cars_at_least=0 if walk is None else walk.cover.at_least,
         bought=() if walk is None else walk.bought(),
         altered=() if walk is None else walk.altered(),
         missing=missing,

@@ -119,7 +119,9 @@ class UntoldCar(Model):
 class YardDocument(Model):
     """A goal met with what stands in a yard today and what can be bought new.
 
-    ``altered`` are the car's own parts that somebody works on: nothing is bought for them but that.
+    ``cars_at_least`` is how few cars can have everything that is pulled, as far as that was proved: as many as there
+    are stops, or fewer where the search for the smallest set of cars ran out of work.  ``altered`` are the car's own
+    parts that somebody works on: nothing is bought for them but that.
     """
 
     format: Literal["swapwright yard"] = "swapwright yard"
@@ -130,6 +132,7 @@ class YardDocument(Model):
     cars: int
     before: tuple[str, ...]
     stops: tuple[StopShown, ...]
+    cars_at_least: int = 0
     bought: tuple[BoughtShown, ...]
     altered: tuple[BoughtShown, ...] = ()
     missing: tuple[MissingShown, ...]

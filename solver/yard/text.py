@@ -18,7 +18,7 @@ _HOW_MANY = {2: "both", 4: "all four"}
 
 def yard_text(document: YardDocument, wide: int | None = None) -> str:
     """The whole walk, for paper or for a screen of ``wide`` columns: car by car, then what is bought and missing."""
-    lines: list[Line] = [yard_headline(document), ""]
+    lines: list[Line] = [yard_headline(document), *_not_proved(document), ""]
     if not document.plan.builds:
         lines += refusal_lines(document.plan)
     elif document.stops:
@@ -56,6 +56,13 @@ def yard_headline(document: YardDocument) -> str:
     if not pulls:
         walk = f"no part off the {here}"
     return f"{document.goal}: {best.verdict}; {walk}; {best.price.text} in all and {best.hours.text}"
+
+
+def _not_proved(document: YardDocument) -> list[str]:
+    """That fewer cars might do, where the search for the smallest set of them did not come to its end."""
+    if len(document.stops) <= document.cars_at_least:
+        return []
+    return [f"Not proved to be the fewest cars that have it all: {document.cars_at_least} might do, fewer never."]
 
 
 def _stop_lines(stop: StopShown, number: int, count: int) -> list[str]:

@@ -16,7 +16,7 @@ from ..problem import Problem
 from ..relations import Build
 from ..wear import limits_of
 from ..words import OWN_ALTERED, VERDICT_WORDS, number
-from .covering import smallest_cover
+from .covering import Cover, smallest_cover
 from .document import BoughtShown, InsteadShown, LimitShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
 from .readings import MOST_READINGS, Reader, Reading
 from .standing import Offer, Standing, place_of, to_be_had, twice_on_it
@@ -53,7 +53,7 @@ class Walk:
         return sure or (offers if part.buy == "used" else ())
 
     @cached_property
-    def cars(self) -> tuple[int, ...]:
+    def cover(self) -> Cover:
         """The smallest set of cars that has everything wanted; the first in walking order among equals.
 
         A part wanted for several places is on one car once, as far as anybody knows: it is wanted off as many cars,
@@ -72,7 +72,7 @@ class Walk:
         """
         found: dict[str, Offer] = {}
         for at, part in self.wanted.items():
-            own = [o for o in self._usable(part) if o.car in self.cars]
+            own = [o for o in self._usable(part) if o.car in self.cover.cars]
             pulled = [found[p].car for p in found if self.wanted[p] is part]
             found[at] = min(own, key=lambda o: (pulled.count(o.car), o.car))
         return found
@@ -99,7 +99,7 @@ class Walk:
     def stops(self) -> tuple[StopShown, ...]:
         """The chosen cars in walking order with what is taken off each."""
         found = []
-        for car in self.cars:
+        for car in self.cover.cars:
             listed = self.stand.cars[car]
             pulls = [self._pull(at, self.wanted[at], offer) for at, offer in self.chosen.items() if offer.car == car]
             found.append(

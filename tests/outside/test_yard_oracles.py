@@ -44,7 +44,7 @@ def test_against_every_set_of_cars(things: list[tuple[set[int], int]]) -> None:
     every = (c for k in range(len(cars) + 1) for c in combinations(cars, k))
     first = next(c for c in every if all(len(found & set(c)) >= count for found, count in things))
     # The smallest, and the first in order among equals.
-    assert smallest_cover([found for found, _ in things], [count for _, count in things]) == first
+    assert smallest_cover([found for found, _ in things], [count for _, count in things]).cars == first
 
 
 @settings(max_examples=25)
@@ -58,9 +58,15 @@ def test_against_cp_sat(things: list[tuple[set[int], int]]) -> None:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     assert solver.solve(model) == cp_model.OPTIMAL
-    found = smallest_cover([having for having, _ in things], [count for _, count in things])
-    assert all(len(having.intersection(found)) >= count for having, count in things)
-    assert len(found) == round(solver.objective_value)
+    havings, counts = [having for having, _ in things], [count for _, count in things]
+    found = smallest_cover(havings, counts)
+    assert all(len(having.intersection(found.cars)) >= count for having, count in things)
+    assert len(found.cars) == found.at_least == round(solver.objective_value)
+    # With its work cut short what is found has everything too, and what is told of the smallest is true of it.
+    for work in (0, 50, 500):
+        cut = smallest_cover(havings, counts, work)
+        assert all(len(having.intersection(cut.cars)) >= count for having, count in things)
+        assert cut.at_least <= round(solver.objective_value) <= len(cut.cars)
 
 
 @settings(max_examples=60)
@@ -69,7 +75,7 @@ def test_against_koenigs_theorem(pairs: list[tuple[int, int]]) -> None:
     graph = nx.Graph(pairs)
     left = {a for a, _ in pairs}
     matching = nx.bipartite.hopcroft_karp_matching(graph, left)
-    assert len(smallest_cover([{a, b} for a, b in pairs])) == len(matching) // 2
+    assert len(smallest_cover([{a, b} for a, b in pairs]).cars) == len(matching) // 2
 
 
 # -- CSV

@@ -9,6 +9,7 @@ import pytest
 
 from shared.faults import BadInput
 from solver.yard import walking, yard
+from solver.yard.covering import Cover
 from solver.yard.document import YardDocument
 from solver.yard.text import yard_text
 
@@ -91,6 +92,20 @@ def test_an_own_part_that_is_altered_is_neither_pulled_nor_bought(folder: Path, 
     instead = found.stops[0].pulls[0].instead
     assert instead is not None and (instead.part, instead.source) == ("spring-old+arch", "your own, altered")
     assert not found.altered
+
+
+def test_a_set_of_cars_that_is_not_proved_smallest_is_said_to_be_so(
+    folder: Path, listed: Listed, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    rows = "Corrick|Tramper|1999|Long||A1|\nHalden|Drover|1995|||A2|"
+    goal = folder / "goal.yaml"
+    goal.write_text(goal.read_text("utf-8") + "change: [axle]\n", "utf-8")
+    proved = yard(goal, listed(rows))
+    assert proved.cars_at_least == len(proved.stops) == 1 and "Not proved" not in yard_text(proved)
+    monkeypatch.setattr(walking, "smallest_cover", lambda *asked: Cover((0, 1), 1))
+    found = yard(goal, listed(rows))
+    assert (found.cars_at_least, len(found.stops)) == (1, 2)
+    assert "\nNot proved to be the fewest cars that have it all: 1 might do, fewer never.\n" in yard_text(found)
 
 
 def test_what_would_be_better_is_named_with_what_it_saves(folder: Path, listed: Listed) -> None:
