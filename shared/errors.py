@@ -4,7 +4,7 @@ SwapwrightError
     FormulaError        a formula was asked outside what it is valid for
         NoSolution      the geometry asked for does not exist (two arcs do not meet, a shaft cannot reach)
     BadInput            what was given cannot be read; carries every fault found
-    LimitReached        a budget of time or memory ran out; carries what is known so far
+    LimitReached        a budget of steps ran out; carries what is known so far (``solver.search.enumeration``)
 """
 
 from __future__ import annotations

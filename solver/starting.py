@@ -4,16 +4,30 @@ from __future__ import annotations
 
 import shutil
 from pathlib import Path
+from shlex import quote
+from typing import Literal
 
 from shared.faults import BadInput, Fault
+from shared.shown import Model
 
 from .demo import demo_folder
+from .folding import fitted
 
 START = "start"
+GOAL = "goal.yaml"
 FROM_DEMO = (Path("vehicle.yaml"), Path("catalogue/stock.yaml"))
 
 
-def new(folder: Path) -> list[Path]:
+class NewDocument(Model):
+    """A folder that was made, and the files written into it."""
+
+    format: Literal["swapwright new"] = "swapwright new"
+    version: Literal[1] = 1
+    folder: str
+    written: tuple[str, ...]
+
+
+def new(folder: Path) -> NewDocument:
     """Write a vehicle, a catalogue, a goal and a list of cars into a new folder; nothing is ever overwritten.
 
     Raises :class:`BadInput` if something is already there.
@@ -21,7 +35,7 @@ def new(folder: Path) -> list[Path]:
     >>> from pathlib import Path
     >>> from tempfile import mkdtemp
     >>> from solver import new
-    >>> sorted(path.name for path in new(Path(mkdtemp()) / "mycar"))
+    >>> sorted(Path(file).name for file in new(Path(mkdtemp()) / "mycar").written)
     ['cars.csv', 'goal.yaml', 'parts.yaml', 'stock.yaml', 'vehicle.yaml']
     """
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
@@ -45,5 +59,12 @@ def new(folder: Path) -> list[Path]:
         target = folder / name
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target)
-        written.append(target)
-    return written
+        written.append(str(target))
+    return NewDocument(folder=str(folder), written=tuple(written))
+
+
+def new_text(document: NewDocument, wide: int | None = None) -> str:
+    """What was written and what to do with it, for paper or for a screen of ``wide`` columns."""
+    folder, goal = quote(document.folder), quote(str(Path(document.folder) / GOAL))
+    lines = [f"written: {path}" for path in document.written]
+    return fitted([*lines, f"next: swapwright check {folder}, then swapwright plan {goal}"], wide)

@@ -8,12 +8,19 @@ import sys
 from enum import IntEnum
 from importlib import import_module
 from io import TextIOWrapper
+from itertools import pairwise
 from shutil import get_terminal_size
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated, cast
 
 import typer
 
 from ..unseen import visible
+
+if TYPE_CHECKING:
+    from shared.faults import Fault
+
+# What typer raises for a wrong command line, whichever library it parses with.
+UsageError = cast("type[typer.BadParameter]", typer.BadParameter.__base__)
 
 COMMANDS = ("new", "check", "plan", "why", "measure", "yard", "shop", "work", "graph", "page", "calc")
 
@@ -26,6 +33,10 @@ class Exit(IntEnum):
     BAD_INPUT = 2
     OWN_FAULT = 3
     INTERRUPTED = 130
+
+
+class Stopped(Exception):
+    """Somebody stopped a command that has done something already: what is kept, and what is not."""
 
 
 app = typer.Typer(
@@ -89,34 +100,63 @@ def main() -> None:
     """Run the command line; never shows a traceback."""
     quicken()
     load_commands()
+    _ready()
+    sys.exit(_outcome())
+
+
+def _outcome() -> int:
+    """Run the command that was asked for; how it ended, as an exit code."""
     from shared.errors import SwapwrightError
     from shared.faults import BadInput
 
-    _ready()
     try:
-        app()
-    except SystemExit as stop:
-        # Ctrl-C comes out of the command-line library as an exit code without a word.
-        if stop.code == Exit.INTERRUPTED:
-            remark("stopped; nothing was written")
-        raise
+        code = app(standalone_mode=False) or Exit.ANSWERED
+    except UsageError as error:
+        error.show()
+        return _failed(error.format_message(), told=True)
     except BadInput as error:
-        _bad_input(error)
-    except KeyboardInterrupt:
-        remark("stopped; nothing was written")
-        sys.exit(Exit.INTERRUPTED)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(Exit.ANSWERED)
+        for fault in error.faults:
+            remark(str(fault))
+        remark("")
+        from ..words import counted
+
+        return _failed(f"{counted(len(error.faults), 'fault')} found; nothing was done", faults=error.faults)
     except (SwapwrightError, OSError) as error:
-        remark(f"cannot go on: {_said(error)}")
-        sys.exit(Exit.BAD_INPUT)
+        return _failed(f"cannot go on: {_said(error)}")
     except RecursionError:
-        remark("cannot go on: something is nested too deep")
-        sys.exit(Exit.BAD_INPUT)
+        return _failed("cannot go on: something is nested too deep")
+    except Stopped as stop:
+        return _failed(f"stopped {stop}", Exit.INTERRUPTED)
+    except KeyboardInterrupt:
+        code = Exit.INTERRUPTED
     except Exception as error:
-        remark(f"a fault of swapwright itself, please report it: {type(error).__name__}: {error}")
-        sys.exit(Exit.OWN_FAULT)
+        says = f"a fault of swapwright itself, please report it: {type(error).__name__}: {error}"
+        return _failed(says, Exit.OWN_FAULT)
+    # Ctrl-C comes out of the command-line library as an exit code without a word.
+    return _failed("stopped; nothing was written", Exit.INTERRUPTED) if code == Exit.INTERRUPTED else code
+
+
+def _failed(message: str, code: Exit = Exit.BAD_INPUT, faults: tuple[Fault, ...] = (), told: bool = False) -> Exit:
+    """Say why there is no answer, in words unless ``told``, and where JSON was asked for as a document."""
+    if not told:
+        remark(message)
+    if json_asked(sys.argv[1:]):
+        from shared.failure import FailureDocument
+
+        from .options import answer
+
+        answer(FailureDocument(message=message, faults=faults).model_dump_json(indent=2), None)
+    return code
+
+
+def json_asked(words: list[str]) -> bool:
+    """Whether a command line asks for JSON, however wrong the rest of it is.
+
+    >>> json_asked(["plan", "--most", "none", "--json"]), json_asked(["measure", "--", "--json"])
+    (True, False)
+    """
+    options = words[: words.index("--")] if "--" in words else words
+    return "--json" in options or "--to=json" in options or ("--to", "json") in pairwise(options)
 
 
 def _ready() -> None:
@@ -134,20 +174,3 @@ def _said(error: Exception) -> str:
     if isinstance(error, OSError) and error.strerror:
         return f"{error.filename}: {error.strerror}" if error.filename is not None else error.strerror
     return str(error)
-
-
-def _bad_input(error: object) -> None:
-    from shared.faults import BadInput
-
-    assert isinstance(error, BadInput)
-    if "--json" in sys.argv:
-        import json
-
-        faults = [vars(f) for f in error.faults]
-        document = {"format": "swapwright faults", "version": 1, "faults": faults}
-        print(visible(json.dumps(document, indent=2, ensure_ascii=False)))
-    for fault in error.faults:
-        remark(str(fault))
-    count = len(error.faults)
-    remark(f"\n{count} fault{'s' if count != 1 else ''} found; nothing was done")
-    sys.exit(Exit.BAD_INPUT)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from enum import StrEnum
 from typing import Annotated
 
 import typer
 
-from .app import Exit, app, remark
-from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, write_whole_bytes
+from .app import Exit, app
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
 from .waiting import waiting
 
 
@@ -59,13 +58,6 @@ def graph(
     wanted = To.JSON if json else to
     with waiting("drawing"):
         made = draw(source, wanted.value, show=show.value, around=around, build=build, parts=chosen, units=units.value)
-    if isinstance(made.body, str):
-        answer(made.body, out)
-    elif out is None or str(out) == "-":
-        sys.stdout.buffer.write(made.body)
-        sys.stdout.buffer.flush()
-    else:
-        write_whole_bytes(out, made.body)
-        remark(f"written to {out}")
+    answer(made.body, out)
     if made.clashes and around is None:
         raise typer.Exit(Exit.NO)

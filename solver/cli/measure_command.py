@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from .app import Exit, app, remark
+from .app import Exit, Stopped, app, remark
 from .options import JsonOption, OutOption, Units, UnitsOption, answer, screen
 
 
@@ -68,8 +68,7 @@ def measure(
     except KeyboardInterrupt:
         if not kept:
             raise
-        remark("stopped before the answer; the record is kept")
-        raise typer.Exit(Exit.INTERRUPTED) from None
+        raise Stopped("before the answer; the record is kept") from None
     answer(document.model_dump_json(indent=2) if json else measure_text(document, screen(out)), out)
     if document.answer == "no":
         raise typer.Exit(Exit.NO)

@@ -7,15 +7,19 @@ from typing import Annotated
 
 import typer
 
-from .app import app, remark
+from .app import app
+from .options import JsonOption, OutOption, answer, screen
 
 
 @app.command(epilog="Example: swapwright new mycar")
-def new(folder: Annotated[Path, typer.Argument(help="The folder to make; it may not exist yet.")]) -> None:
+def new(
+    folder: Annotated[Path, typer.Argument(help="The folder to make; it may not exist yet.")],
+    json: JsonOption = False,
+    out: OutOption = None,
+) -> None:
     """Make a folder to start from: vehicle, catalogue and goal, with comments."""
     from ..starting import new as make
+    from ..starting import new_text
 
-    written = make(folder)
-    for path in written:
-        remark(f"written: {path}")
-    remark(f"next: swapwright check {folder}, then swapwright plan {folder / 'goal.yaml'}")
+    document = make(folder)
+    answer(document.model_dump_json(indent=2) if json else new_text(document, screen(out)), out)

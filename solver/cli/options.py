@@ -17,6 +17,7 @@ import typer
 from shared.errors import SwapwrightError
 
 from ..unseen import visible
+from .app import remark
 
 
 class Units(StrEnum):
@@ -73,17 +74,28 @@ def screen(out: Path | None) -> int | None:
     return get_terminal_size().columns if to_stdout and sys.stdout.isatty() else None
 
 
-def answer(text: str, out: Path | None) -> None:
-    """Give an answer: on stdout, or to a file that is written whole or not at all."""
-    text = visible(text)
-    if not text.endswith("\n"):
-        text += "\n"
+def answer(told: str | bytes, out: Path | None) -> None:
+    """Give an answer, a text or a picture: on stdout, or to a file that is written whole or not at all."""
+    if isinstance(told, str):
+        told = visible(told)
+        told += "" if told.endswith("\n") else "\n"
     if out is None or str(out) == "-":
-        sys.stdout.write(text)
+        _say(told)
+    else:
+        write_whole_bytes(out, told if isinstance(told, bytes) else told.encode("utf-8"))
+        remark(f"written to {out}")
+
+
+def _say(told: str | bytes) -> None:
+    """Something on stdout; whoever reads no further of it (``head``) has what they wanted, and it is no fault."""
+    try:
+        if isinstance(told, str):
+            sys.stdout.write(told)
+        else:
+            sys.stdout.buffer.write(told)
         sys.stdout.flush()
-        return
-    write_whole(out, text)
-    print(f"written to {out}", file=sys.stderr)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def write_whole(path: Path, text: str) -> None:
