@@ -18,6 +18,7 @@ HAIR = 1e-9
 class Comparison:
     """The outcome of one rule: the verdict, both values, and by how much the rule is missed (SI, 0 if it is not).
 
+    ``beside`` is what of that the rule asks for between them (a clearance) or, negative, the difference it allows.
     For *fits if checked*, ``good`` is the range of the left value that would be good enough, the right being
     what it is known to be (``None`` where that cannot be said).
     """
@@ -28,9 +29,10 @@ class Comparison:
     right: Value
     gap: float
     good: Range | None = None
+    beside: float = 0.0
 
 
-def _limits(rule: MateRule) -> tuple[float, float]:
+def limits(rule: MateRule) -> tuple[float, float]:
     """The limits of ``right - left`` within which the rule holds."""
     if rule.rule == "equal":
         return -rule.high, rule.high
@@ -51,14 +53,14 @@ def compare(rule: MateRule, left: Value, right: Value) -> Comparison:
     if rule.measure == WORD or isinstance(one, str) or isinstance(two, str):
         same = _said(one) == _said(two)
         return Comparison(rule, Verdict.FITS if same else Verdict.NO, left, right, 0.0)
-    low, high = _limits(rule)
+    low, high = limits(rule)
     difference = two - one
     if low - HAIR <= difference.lo and difference.hi <= high + HAIR:
         return Comparison(rule, Verdict.FITS, left, right, 0.0)
     if difference.hi < low - HAIR:
-        return Comparison(rule, Verdict.NO, left, right, low - difference.hi)
+        return Comparison(rule, Verdict.NO, left, right, low - difference.hi, beside=low)
     if difference.lo > high + HAIR:
-        return Comparison(rule, Verdict.NO, left, right, difference.lo - high)
+        return Comparison(rule, Verdict.NO, left, right, difference.lo - high, beside=-high)
     return Comparison(rule, Verdict.CHECK, left, right, 0.0, _good(one, two, low, high))
 
 

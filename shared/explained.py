@@ -40,7 +40,7 @@ class MendShown(Model):
 
     ``price`` is what the change itself costs, ``total`` the cheapest build with it (``None`` where that was not
     worked out); ``also`` names what else that build changes.  ``line`` is the line of the goal that gives way, if one
-    does.
+    does, and ``off`` by how much where it is a limit.
     """
 
     kind: MendKind
@@ -52,6 +52,7 @@ class MendShown(Model):
     total: Number | None = None
     also: tuple[str, ...] = ()
     verdict: VerdictWord = "fits"
+    off: str = ""
 
 
 class ConflictShown(Model):

@@ -35,7 +35,10 @@ class SideShown(Model):
 
 
 class ReasonShown(Model):
-    """Why a relation answered as it did: both sides, by how much, the source, what to measure."""
+    """Why a relation answered as it did: both sides, by how much, the source, what to measure.
+
+    ``gap`` is the difference of the sides as they are told, and what ``beside`` says the rule asks for or allows.
+    """
 
     relation: str
     severity: Literal["must", "should", "check"]
@@ -44,6 +47,7 @@ class ReasonShown(Model):
     left: SideShown
     right: SideShown
     gap: str | None
+    beside: str = ""
     source: str
     needs: tuple[str, ...] = ()
     trouble: str = ""

@@ -166,8 +166,12 @@ def show(value: Range | None, measure: str, system: System = "metric", *, finer:
     if value is None:
         return "unknown"
     how = measures()[measure].printed(system)
+    return _told(_ends(value, measure, system, how.decimals + finer), how, finer)
+
+
+def _told(steps: list[int], how: Print, finer: int) -> str:
+    """Numbers in units of their last printed digit as text, with their unit."""
     decimals = how.decimals + finer
-    steps = _ends(value, measure, system, decimals)
     if how.trim and all(step % 10**decimals == 0 for step in steps):
         steps, decimals = [step // 10**decimals for step in steps], 0
     text = " to ".join(_write(step, decimals) for step in steps)
@@ -219,6 +223,47 @@ def finer_between(
         return all(a != b and (a < b) == (x < y) for x, a, y, b in unlike)
 
     return next((finer for finer in range(least, MOST_FINER) if told(finer)), MOST_FINER)
+
+
+def show_apart(
+    one: Range,
+    other: Range,
+    apart: float,
+    measure: str,
+    system: System = "metric",
+    *,
+    beside: float = 0.0,
+    finer: int = 0,
+) -> tuple[int, str]:
+    """How far two ranges lie apart, as text that agrees with both as they are printed, and with how many decimals more.
+
+    ``apart`` is the SI number to tell: from an end of one to an end of the other that faces it, and ``beside`` more.
+    What is told is the difference of what is printed, with decimals enough (``finer`` or more, for all three) that it
+    is nothing only where ``apart`` is.
+
+    >>> show_apart(Range(0.01234, 0.01266), Range.exactly(0.02), 0.02 - 0.01266, "length")
+    (0, '7.3 mm')
+    """
+    how = measures()[measure].printed(system)
+    factor, _ = measures()[measure].spellings[how.unit]
+    if abs(apart) <= _NOISE * max(1.0, *(abs(x) for side in (one, other) for x in (side.lo, side.hi))):
+        return finer, _told([0], how, finer)
+    ways = _ways((one.lo, one.hi), (other.lo, other.hi))
+    way = min(range(len(ways)), key=lambda i: abs(apart - beside - ways[i]))
+    for more in range(finer, MOST_FINER + 1):
+        decimals = how.decimals + more
+        ends, others = _ends(one, measure, system, decimals), _ends(other, measure, system, decimals)
+        steps = round(_ways((ends[0], ends[-1]), (others[0], others[-1]))[way])
+        steps += _steps(beside / factor, decimals, "nearest")
+        if steps and (steps > 0) == (apart > 0):
+            return more, _told([steps], how, more)
+    return finer, _told([_steps(apart / factor, how.decimals + finer, "nearest")], how, finer)
+
+
+def _ways(one: tuple[float, float], other: tuple[float, float]) -> tuple[float, float, float, float]:
+    """Every difference between the end of a range and the end of another that faces it."""
+    below, above = other[0] - one[1], one[0] - other[1]
+    return below, above, -below, -above
 
 
 def _steps(x: float, decimals: int, way: Literal["down", "nearest", "up"]) -> int:

@@ -43,7 +43,8 @@ class Reason:
     """Why a relation answered as it did.
 
     ``gap`` is by how much the two sides miss one another, in the SI unit of ``measure`` (``None`` for
-    words, and where nothing can be computed).  ``needs`` names what has to be known or measured when the
+    words, and where nothing can be computed), ``beside`` what of it the rule asks for on top of the distance of the two
+    (a clearance; negative: a difference it allows).  ``needs`` names what has to be known or measured when the
     verdict is *fits if checked*.
     """
 
@@ -57,3 +58,4 @@ class Reason:
     source: str
     needs: tuple[str, ...] = field(default=())
     trouble: str = ""
+    beside: float = 0.0

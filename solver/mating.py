@@ -183,6 +183,7 @@ def _reason(meeting: Meeting, comparison: Comparison, verdict: Verdict) -> Reaso
         measure=rule.measure,
         source=rule.source,
         needs=needs,
+        beside=comparison.beside,
     )
 
 

@@ -13,7 +13,7 @@ from shared.part import Part
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, SamePart, Status
 from shared.ranges import Range
 from shared.shown import Number, ReasonShown
-from shared.units import System, finer_between, show_number
+from shared.units import System, finer_between, show_apart, show_number
 from shared.verdict import Verdict
 
 from .counting import combinations_of
@@ -187,9 +187,11 @@ def _limit_ends(problem: Problem, name: str, build: Build) -> tuple[Range | None
     return low, high
 
 
-def _margin(value: Range, low: Range | None, high: Range | None) -> float | None:
-    rooms = ([] if low is None else [value.lo - low.hi]) + ([] if high is None else [high.lo - value.hi])
-    return min(rooms) if rooms else None
+def _margin(value: Range, low: Range | None, high: Range | None) -> tuple[float, Range] | None:
+    """The room to the nearest limit, and that limit."""
+    rooms = [] if low is None else [(value.lo - low.hi, low.hi)]
+    rooms += [] if high is None else [(high.lo - value.hi, high.lo)]
+    return min(((room, Range.exactly(limit)) for room, limit in rooms), key=lambda pair: pair[0], default=None)
 
 
 def _limits_text(low: Range | None, high: Range | None, measure: str, units: System, finer: int) -> str:
@@ -257,12 +259,16 @@ def _row(
     before = stock.value if isinstance(stock.value, Range) else None
     margin: Number | None = None
     verdict, finer = Verdict.FITS, 0
-    if low is not None or high is not None:
-        verdict = Verdict.CHECK if value is None else hold(value, low, high).verdict
-        room = None if value is None else _margin(value, low, high)
-        if value is not None and verdict is not Verdict.FITS:
+    nearest = None if value is None else _margin(value, low, high)
+    if value is None and (low is not None or high is not None):
+        verdict = Verdict.CHECK
+    elif value is not None and nearest is not None:
+        room, limit = nearest
+        verdict = hold(value, low, high).verdict
+        if verdict is not Verdict.FITS:
             finer = finer_between(value, [Range.exactly(x) for x in _decisive(low, high)], measure, units)
-        margin = None if room is None else number(Range.exactly(room), measure, units, finer)
+        finer, text = show_apart(value, limit, room, measure, units, finer=finer)
+        margin = Number(lo=room, hi=room, measure=measure, text=text)
     return QuantityShown(
         name=name,
         about=about,

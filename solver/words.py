@@ -6,7 +6,7 @@ from shared.interface import WORD
 from shared.layout import Severity
 from shared.ranges import Range
 from shared.shown import Number, ReasonShown, SideShown, VerdictWord
-from shared.units import System, finer_between, finer_to_tell, show, show_number
+from shared.units import System, finer_between, finer_to_tell, show, show_apart, show_number
 from shared.verdict import Reason, Side, Verdict
 
 VERDICT_WORDS: dict[Verdict, VerdictWord] = {
@@ -42,24 +42,32 @@ def _side(side: Side, system: System, finer: int) -> SideShown:
     )
 
 
-def finer_for(left: object, right: object, missed: float | None, measure: str, system: System) -> int:
-    """How many decimals more two sides need so that none of their unlike numbers print alike.
+def told_apart(
+    left: object, right: object, missed: float | None, measure: str, system: System, beside: float = 0.0
+) -> tuple[int, str | None]:
+    """With how many decimals more two sides are told, and by how much the rule between them is missed.
 
-    Where one is ``missed`` by the other, that is not to print as nothing; else the ends of one side are told apart too.
+    ``missed`` is negative where it is kept.  Unlike numbers of the two print unlike, and what is told between them is
+    the difference of what is printed; see :func:`shared.units.show_apart`.
     """
     if measure == WORD:
-        return 0
+        return 0, None
     sides = [value for value in (left, right) if isinstance(value, Range)]
-    apart = {0.0, missed} if missed else {x for value in sides for x in (value.lo, value.hi)}
-    finer = finer_to_tell(tuple(apart), measure, system)
-    return finer_between(sides[0], sides[1:], measure, system, least=finer) if len(sides) == 2 else finer
+    ends = () if missed is not None and missed > 0.0 else tuple({x for value in sides for x in (value.lo, value.hi)})
+    finer = finer_to_tell(ends, measure, system)
+    if len(sides) < 2:
+        return finer, None if missed is None else show_number(missed, measure, system, finer=finer)
+    finer = finer_between(sides[0], sides[1:], measure, system, least=finer)
+    if missed is None:
+        return finer, None
+    return show_apart(sides[0], sides[1], missed, measure, system, beside=beside, finer=finer)
 
 
 def shown(reason: Reason, severity: Severity, system: System) -> ReasonShown:
     """A reason as it comes out; decimals are added where both sides would print the same."""
-    missed = reason.gap if reason.verdict is Verdict.NO else None
-    finer = finer_for(reason.left.value, reason.right.value, missed, reason.measure, system)
-    gap = None if reason.gap is None else show_number(reason.gap, reason.measure, system, finer=finer)
+    left, right, measure = reason.left.value, reason.right.value, reason.measure
+    finer, gap = told_apart(left, right, reason.gap, measure, system, reason.beside)
+    beside = show_number(abs(reason.beside), measure, system, finer=finer) if gap and reason.beside else None
     return ReasonShown(
         relation=reason.relation,
         severity=severity,
@@ -68,6 +76,7 @@ def shown(reason: Reason, severity: Severity, system: System) -> ReasonShown:
         left=_side(reason.left, system, finer),
         right=_side(reason.right, system, finer),
         gap=gap,
+        beside="" if beside is None else f"with the {beside} it needs" if reason.beside > 0 else f"{beside} allowed",
         source=reason.source,
         needs=reason.needs,
         trouble=reason.trouble,
@@ -83,9 +92,13 @@ def sentence(reason: ReasonShown) -> str:
         text = f"{left.what} {left.value} ({left.who}), {right.what} {right.value} ({right.voice})"
     else:
         text = f"{left.what} {left.value} ({left.who}) against {right.what} {right.value} ({right.who})"
-    if reason.gap:
-        text += f": {reason.gap} off"
-    return text
+    return f"{text}: {off(reason)}" if reason.gap else text
+
+
+def off(reason: ReasonShown) -> str:
+    """By how much the sides of a reason miss one another; empty where they do not, or nobody can say."""
+    beside = f", {reason.beside}" if reason.beside else ""
+    return f"{reason.gap} off{beside}" if reason.gap else ""
 
 
 def counted(count: int, word: str) -> str:

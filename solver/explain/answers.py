@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from math import inf
 
-from knowledge.mates import Comparison
-from shared.interface import WORD, MateRule
+from knowledge.mates import Comparison, limits
+from shared.interface import WORD
 from shared.ranges import Range
 from shared.units import System, show
 from shared.verdict import Reason
@@ -41,24 +41,13 @@ def _of_mate(problem: Problem, build: Build, relation: Relation, reason: Reason,
     return ""
 
 
-def _allowed(rule: MateRule) -> tuple[float, float]:
-    """Between which differences, second side less first, a rule holds."""
-    if rule.rule == "goes_into":
-        return rule.low, rule.high
-    if rule.rule == "at_least":
-        return -inf, -rule.low
-    if rule.rule == "at_most":
-        return rule.low, inf
-    return -rule.high, rule.high
-
-
 def _readings(comparison: Comparison, titles: tuple[str, ...], units: System) -> str:
     """What would have to be read on a side in doubt for a comparison to hold, whatever the other side is."""
     rule, one, two = comparison.rule, comparison.left.value, comparison.right.value
     if isinstance(one, str) or isinstance(two, str) or rule.measure == WORD:
         word = one if isinstance(one, str) else two if isinstance(two, str) else ""
         return f"{titles[0]} {word}" if word else ""
-    low, high = _allowed(rule)
+    low, high = limits(rule)
     found = []
     if one is not None and (two is None or not two.exact):
         found.append(_between(titles[1], one.hi + low, one.lo + high, rule.measure, units))

@@ -58,17 +58,17 @@ def _asked(member: MemberShown, mend: MendShown | None, several: bool) -> list[s
     """A line of a conflict, and how little of it has to give for the rest to be met."""
     if member.kind == "part" and several:
         return [f"- {member.text} left out"]
-    gap = next((f", {r.gap} off" for r in member.reasons if r.gap), "")
     if mend is not None:
         name = member.text.partition(":")[0]
         give = mend.text.removeprefix(f"{name} ").removeprefix(f"{member.text} ")
-        would = give if mend.kind == "dropped line" else f"{give} would do{gap}"
+        would = give if mend.kind == "dropped line" else f"{give} would do{f', {mend.off} off' if mend.off else ''}"
         cost = "" if mend.total is None or not (mend.also or mend.total.hi) else f"{mend.total.text} in all"
         also = f"with {listed(mend.also)}" if mend.also else ""
         how = " ".join(x for x in (cost, also) if x)
         return [f"- {member.text} asked; {would}", *([f"  {how}{_if_checked(mend)}"] if how else [])]
     if member.kind == "limit" and member.reasons:
         reason = member.reasons[0]
+        gap = f", {reason.gap} off" if reason.gap else ""
         return [f"- {member.text}: for example {reason.left.what} {reason.left.value}{gap}"]
     return [f"- {member.text}"]
 

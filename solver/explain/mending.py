@@ -12,7 +12,7 @@ from ..problem import Problem
 from ..words import VERDICT_WORDS, number
 from .questions import Line
 from .relaxing import Relaxation
-from .showing import given_up, limit_text, new_parts, standing
+from .showing import given_up, limit_text, moved_by, new_parts, standing
 
 
 def relaxed(
@@ -36,6 +36,7 @@ def relaxed(
                 line=line.name,
                 total=price,
                 also=new_parts(problem, others),
+                off="" if moved is None else moved_by(moved, problem, units),
                 verdict=VERDICT_WORDS[standing(made.relations, made.build)],
             )
         )

@@ -9,7 +9,7 @@ from knowledge.layouts import EFFORT
 from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
 from shared.ranges import Range
 from shared.shown import ReasonShown
-from shared.units import System, finer_between, show, show_number
+from shared.units import System, finer_between, show, show_apart, show_number
 from shared.verdict import Verdict
 
 from ..problem import Problem
@@ -158,6 +158,16 @@ def limit_text(moved: Moved, problem: Problem, units: System) -> str:
     ends = Range(*sorted((moved.value, asked.at_least)))
     finer = finer_between(Range.exactly(ends.lo), [Range.exactly(ends.hi)], measure, units)
     return f"{title} {show(ends, measure, units, finer=finer)}"
+
+
+def moved_by(moved: Moved, problem: Problem, units: System) -> str:
+    """How far a limit was moved, as it and the asked one are told; empty where the asked one is not known."""
+    asked = moved.line.limit
+    old = None if asked is None else asked.at_least if moved.lower else asked.at_most
+    if old is None:
+        return ""
+    measure = problem.demands.measure_of(problem.demands.limit(moved.limit).uses[0])
+    return show_apart(Range.exactly(moved.value), Range.exactly(old), abs(old - moved.value), measure, units)[1]
 
 
 def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) -> RelaxationShown:

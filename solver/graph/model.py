@@ -153,7 +153,7 @@ def _deciding(meeting: Meeting, verdicts: list[Verdict]) -> int:
 
     def rank(k: int) -> tuple[int, float]:
         comparison = meeting.comparisons[k]
-        room, one = room_of(comparison), comparison.left.value
+        (room, _), one = room_of(comparison), comparison.left.value
         size = max(abs(one.hi), 1e-9) if isinstance(one, Range) else 1.0
         return -int(verdicts[k]), float("inf") if room is None else room / size
 

@@ -6,19 +6,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from math import isfinite
 
-from knowledge.mates import Comparison
+from knowledge.mates import Comparison, limits
 from shared.evidence import Evidence
 from shared.interface import WORD
 from shared.layout import Requirement
 from shared.ranges import Range
-from shared.units import System, show_number
+from shared.units import System
 from shared.verdict import Verdict
 
 from ..holding import hold
 from ..mating import Meeting
 from ..problem import Problem
 from ..relations import Build, Relation
-from ..words import finer_for, value_text
+from ..words import told_apart, value_text
 
 Known = Range | str | None
 Plain = str | float | int | bool
@@ -29,6 +29,7 @@ class Numbers:
     """What stands on both sides, and by how much the rule is kept (``room``, negative where it is missed).
 
     Where a range straddles the limit it is ``doubtful`` whether it is missed: ``room`` is then what it may come to.
+    ``beside`` is what the rule asks for between the sides, or allows (negative).
     """
 
     what: str
@@ -41,17 +42,16 @@ class Numbers:
     left_known: Evidence | None = None
     right_known: Evidence | None = None
     doubtful: bool = False
+    beside: float = 0.0
 
     def texts(self, units: System) -> tuple[str, str, str]:
         """Left, right and room as a person reads them, with decimals enough to tell them apart."""
         if self.measure == WORD:
             return str(self.left or "unknown"), str(self.right or "unknown"), ""
-        missed = -self.room if self.room is not None and self.room < 0.0 else None
-        finer = finer_for(self.left, self.right, missed, self.measure, units)
-        sides = (value_text(side, self.measure, units, finer) for side in (self.left, self.right))
-        left, right = sides
-        room = "" if self.room is None else show_number(abs(self.room), self.measure, units, finer=finer)
-        return left, right, room
+        missed = None if self.room is None else -self.room
+        finer, apart = told_apart(self.left, self.right, missed, self.measure, units, self.beside)
+        left, right = (value_text(side, self.measure, units, finer) for side in (self.left, self.right))
+        return left, right, (apart or "").removeprefix("-")
 
     def attributes(self, units: System) -> dict[str, Plain]:
         """Plain attributes: texts in ``units``, numbers in SI."""
@@ -80,38 +80,39 @@ class Numbers:
         return found
 
 
-def room_of(comparison: Comparison) -> float | None:
-    """By how much a comparison is kept (0 or more) or missed (negative), SI; ``None`` for words and unknowns."""
+def room_of(comparison: Comparison) -> tuple[float | None, float]:
+    """By how much a comparison is kept (0 or more) or missed (negative), SI, and what of a miss the rule asks for.
+
+    ``None`` for words and unknowns.
+    """
     rule, one, two = comparison.rule, comparison.left.value, comparison.right.value
     if not isinstance(one, Range) or not isinstance(two, Range):
-        return None
+        return None, 0.0
     if comparison.verdict is Verdict.NO:
-        return -comparison.gap
-    apart = two - one
-    if rule.rule == "equal":
-        return rule.high - max(abs(apart.lo), abs(apart.hi))
-    if rule.rule == "at_least":
-        return -rule.low - apart.hi
-    if rule.rule == "at_most":
-        return apart.lo - rule.low
-    return min(apart.lo - rule.low, rule.high - apart.hi) if rule.rule == "goes_into" else None
+        return -comparison.gap, comparison.beside
+    if rule.rule == "same":
+        return None, 0.0
+    (low, high), apart = limits(rule), two - one
+    return min((apart.lo - low, low), (high - apart.hi, -high))
 
 
 def compared(meeting: Meeting, comparison: Comparison) -> Numbers:
     """The numbers of one comparison of a mate."""
     rule = comparison.rule
     left, right = meeting.kind.attributes[rule.left].title, meeting.kind.attributes[rule.right].title
+    room, beside = room_of(comparison)
     return Numbers(
         what=left if left == right else f"{left} and {right}",
         left=comparison.left.value,
         right=comparison.right.value,
-        room=room_of(comparison),
+        room=room,
         measure=rule.measure,
         left_says=f"{left} ",
         right_says=f"{right} ",
         left_known=comparison.left.evidence,
         right_known=comparison.right.evidence,
         doubtful=comparison.verdict is Verdict.CHECK,
+        beside=beside,
     )
 
 

@@ -10,6 +10,7 @@ import networkx as nx
 from shared.explained import ConflictShown
 from shared.shown import ReasonShown
 
+from ..words import off
 from .plain import plain
 
 Otherwise = Mapping[str, "Told"]
@@ -24,12 +25,12 @@ class Told:
 
     def beside(self, left: str, right: str) -> str:
         """The numbers of the text in short, where they are not those of the build that is drawn."""
-        one, other, gap = self.reason.left.value, self.reason.right.value, self.reason.gap
+        one, other, by = self.reason.left.value, self.reason.right.value, off(self.reason)
         if one in left and other in right:
             return ""
         sides = one if self.reason.right.voice in ("the rule demands", "you asked") else f"{one} against {other}"
         fitted = f", with {'; '.join(self.fitted)}" if self.fitted else ""
-        return f"else {sides}{f': {gap} off' if gap else ''}{fitted}"
+        return f"else {sides}{f': {by}' if by else ''}{fitted}"
 
 
 def otherwise(conflicts: Iterable[ConflictShown]) -> dict[str, Told]:

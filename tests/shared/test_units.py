@@ -23,6 +23,7 @@ from shared.units import (
     measures,
     quantity,
     show,
+    show_apart,
     show_number,
     to_system,
     unit_of,
@@ -271,6 +272,19 @@ def test_what_misses_a_limit_never_prints_as_the_limit(limit: float, wide: float
     asked = show_number(limit, "length", system, finer=finer).split()[0]
     assert asked not in (low, *more)
     assert Fraction((low, *more)[-1]) < Fraction(asked)
+
+
+def test_how_far_apart_is_told_as_the_difference_of_what_is_printed() -> None:
+    ten = Range.exactly(0.01)
+    # 9.94 mm is told as 9.9 mm, the end of a range as 10.0 mm, which would leave nothing.
+    assert show_apart(Range.exactly(0.00994), ten, 0.00006, "length") == (0, "0.1 mm")
+    assert show_apart(Range(0.009, 0.00994), ten, 0.00006, "length") == (1, "0.06 mm")
+    assert show_apart(Range(0.009, 0.00994), ten, -0.00006, "length") == (1, "-0.06 mm")
+    assert show_apart(Range(0.009, 0.01), ten, 0.0, "length") == (0, "0.0 mm")
+    # 12 mm in 10 mm with half a millimetre to be left: 2.5 mm.
+    assert show_apart(Range.exactly(0.012), ten, 0.0025, "length", beside=0.0005) == (0, "2.5 mm")
+    # Degrees lie apart without where their scale begins: 300 K is 80.3 degF, 290 K 62.3 degF.
+    assert show_apart(Range.exactly(300.0), Range.exactly(290.0), 10.0, "temperature", "us")[1].startswith("18")
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
