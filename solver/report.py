@@ -16,7 +16,7 @@ from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
 from .folding import Line, fitted
 from .tables import Table
-from .words import OWN_ALTERED, counted, sentence
+from .words import OWN_ALTERED, and_more, counted, sentence
 
 if TYPE_CHECKING:
     from .checking import CheckDocument
@@ -145,7 +145,7 @@ def _same_lines(part: PartShown) -> list[str]:
         for same in part.same
     ]
     more = len(places) - MOST_SAME
-    text = "; ".join(places[:MOST_SAME]) + (f"; and {more} more" if more > 0 else "")
+    text = "; ".join(places[:MOST_SAME]) + (f"; {and_more(more)}" if more > 0 else "")
     return [f"  {part.position.replace('_', ' ')}: {text}"]
 
 

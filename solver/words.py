@@ -101,6 +101,11 @@ def off(reason: ReasonShown) -> str:
     return f"{reason.gap} off{beside}" if reason.gap else ""
 
 
+def and_more(count: int, what: str = "more") -> str:
+    """That a list goes on, and where all of it is: nothing is left out without a way to see it."""
+    return f"and {count} {what} (--json has them)"
+
+
 def counted(count: int, word: str) -> str:
     """A number of things in words."""
     return f"{count:,} {word}{'' if count == 1 else 's'}"

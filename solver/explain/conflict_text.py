@@ -6,10 +6,9 @@ from collections.abc import Sequence
 
 from shared.explained import ConflictShown, MemberShown, MendShown
 
-from ..words import sentence
+from ..words import and_more, sentence
 
 MOST_RULES = 12
-MOST_NAMES = 8
 NOT_ALL = "  not all ways out were looked for"
 
 
@@ -44,7 +43,7 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
         told = rules if conflict.minimal else rules[:MOST_RULES]
         lines += [x for member in told for x in _rule(member)]
         if len(told) < len(rules):
-            lines.append(f"- and {len(rules) - len(told)} more rules that may have to do with it")
+            lines.append(f"- {and_more(len(rules) - len(told), 'more rules that may have to do with it')}")
         lines += _other_rules(conflict, set(names_of_rules)) if rules else []
         lines += mend_lines(rest)
         if not conflict.ways_out_complete:
@@ -63,7 +62,7 @@ def _asked(member: MemberShown, mend: MendShown | None, several: bool) -> list[s
         give = mend.text.removeprefix(f"{name} ").removeprefix(f"{member.text} ")
         would = give if mend.kind == "dropped line" else f"{give} would do{f', {mend.off} off' if mend.off else ''}"
         cost = "" if mend.total is None or not (mend.also or mend.total.hi) else f"{mend.total.text} in all"
-        also = f"with {listed(mend.also)}" if mend.also else ""
+        also = f"with {'; '.join(mend.also)}" if mend.also else ""
         how = " ".join(x for x in (cost, also) if x)
         return [f"- {member.text} asked; {would}", *([f"  {how}{_if_checked(mend)}"] if how else [])]
     if member.kind == "limit" and member.reasons:
@@ -79,8 +78,8 @@ def _rule(member: MemberShown) -> list[str]:
     why = f"  {member.text} [{member.name}{source}]"
     if not member.reasons:
         return ["-" + why[1:]]
-    more = f"; and {len(member.reasons) - 1} more of the kind" if len(member.reasons) > 1 else ""
-    fitted = f", with {listed(member.fitted)}" if member.fitted else ""
+    more = f"; {and_more(len(member.reasons) - 1, 'more of the kind')}" if len(member.reasons) > 1 else ""
+    fitted = f", with {'; '.join(member.fitted)}" if member.fitted else ""
     on = f"so the {' and the '.join(p.replace('_', ' ') for p in member.reaches)}: " if member.reaches else ""
     return [f"- {on}{sentence(member.reasons[0])}{fitted}{more}", why]
 
@@ -105,7 +104,7 @@ def _mend(mend: MendShown) -> str:
     if mend.price is not None and mend.kind not in ("what is fitted now", "nothing there"):
         text += f", {mend.price.text}"
     if mend.also:
-        text += f", with {listed(mend.also)}"
+        text += f", with {'; '.join(mend.also)}"
     if mend.total is not None:
         text += f"; {mend.total.text} in all"
     return f"  - {text}{_if_checked(mend)}"
@@ -113,9 +112,3 @@ def _mend(mend: MendShown) -> str:
 
 def _if_checked(mend: MendShown) -> str:
     return "" if mend.verdict == "fits" else ", if checked"
-
-
-def listed(names: Sequence[str], most: int = MOST_NAMES) -> str:
-    """Names in one line, the later ones only counted."""
-    more = f" and {len(names) - most} more" if len(names) > most else ""
-    return "; ".join(names[:most]) + more

@@ -9,7 +9,7 @@ from shared.explained import Ledger
 
 from ..folding import Line
 from ..tables import Table
-from ..words import counted
+from ..words import and_more, counted
 
 MOST_RULES = 12
 LONG = 10**12  # from here on a count has more groups of digits than a person takes in
@@ -40,7 +40,7 @@ def ledger_lines(ledger: Ledger | None) -> list[Line]:
     whole = Table(["rule", "share", "it alone rules out", "beyond all others"], told("{:,}".format), shorter)
     lines: list[Line] = [head, whole]
     if len(counted_rules) > MOST_RULES:
-        lines.append(f"  and {len(counted_rules) - MOST_RULES} more rules")
+        lines.append(f"  {and_more(len(counted_rules) - MOST_RULES, 'more rules')}")
     uncounted = len(ledger.rules) - len(counted_rules)
     if uncounted:
         lines.append(f"  not counted: {counted(uncounted, 'rule')}, too many parts at once for the steps allowed")

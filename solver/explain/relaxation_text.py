@@ -8,8 +8,6 @@ from shared.explained import ChangeShown, ConflictShown, RelaxationShown
 
 from ..words import counted
 
-MOST_CHECKS = 4
-
 
 def refused_headline(
     goal: str, conflicts: Sequence[ConflictShown], relaxations: Sequence[RelaxationShown], whole: bool
@@ -55,12 +53,7 @@ def _by_part(relaxation: RelaxationShown) -> list[str]:
         what, _, rest = check.partition(f" of {name} (") if name else (check, "", "")
         part = f"{name} ({rest.partition(')')[0]})" if name else ""
         found.setdefault(part, []).append(what)
-    return [f"{part}: {_few(whats)}" for part, whats in found.items() if part] + found.get("", [])
-
-
-def _few(names: Sequence[str]) -> str:
-    more = f" and {len(names) - MOST_CHECKS} more" if len(names) > MOST_CHECKS else ""
-    return ", ".join(names[:MOST_CHECKS]) + more
+    return [f"{part}: {', '.join(whats)}" for part, whats in found.items() if part] + found.get("", [])
 
 
 def _surely(relaxation: RelaxationShown) -> bool:

@@ -8,8 +8,8 @@ from shared.explained import ConflictShown
 from shared.shown import ReasonShown
 
 from ..folding import Line, fitted
-from ..words import sentence
-from .conflict_text import NOT_ALL, conflict_lines, listed, mend_lines
+from ..words import and_more, sentence
+from .conflict_text import NOT_ALL, conflict_lines, mend_lines
 from .document import CandidateShown, DoubtShown, ReasonGroup, ViolatedShown, WhyDocument
 from .ledger_text import ledger_lines
 from .relaxation_text import relaxation_lines
@@ -71,7 +71,7 @@ def _told(reasons: Iterable[ReasonShown]) -> list[str]:
     every = list(reasons)
     lines = [f"  {sentence(reason)}" for reason in every[:MOST_REASONS]]
     if len(every) > MOST_REASONS:
-        lines.append(f"  and {len(every) - MOST_REASONS} more of the kind")
+        lines.append(f"  {and_more(len(every) - MOST_REASONS, 'more of the kind')}")
     return lines
 
 
@@ -80,7 +80,7 @@ def _together(document: WhyDocument) -> list[str]:
     if whole is None or not whole.also:
         return []
     price = "" if whole.total is None else f": {whole.total.text} in all, the least it can be"
-    return ["", f"They go on the car together with {listed(whole.also)}{price}"]
+    return ["", f"They go on the car together with {'; '.join(whole.also)}{price}"]
 
 
 def _doubt(doubt: DoubtShown) -> list[str]:

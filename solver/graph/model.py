@@ -133,7 +133,7 @@ def _add_mate(found: Graph, problem: Problem, join: Join, build: Build, units: S
         elif verdicts:
             k = _deciding(meeting, verdicts)
             rule = meeting.comparisons[k].rule
-            numbers = [compared(meeting, c) for c in meeting.comparisons]
+            numbers = [compared(meeting, c, problem.goal.trust) for c in meeting.comparisons]
             attributes |= numbers[k].attributes(units)
             attributes["compares"] = plain("; ".join(_line(n, units) for n in numbers), 1000)
             attributes |= {"says": plain(rule.why or meeting.kind.about), "reference": plain(rule.source)}

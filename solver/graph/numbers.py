@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite
 
 from knowledge.mates import Comparison, limits
@@ -29,7 +29,8 @@ class Numbers:
     """What stands on both sides, and by how much the rule is kept (``room``, negative where it is missed).
 
     Where a range straddles the limit it is ``doubtful`` whether it is missed: ``room`` is then what it may come to.
-    ``beside`` is what the rule asks for between the sides, or allows (negative).
+    ``beside`` is what the rule asks for between the sides, or allows (negative).  A side known less well than ``trust``
+    is told as that.
     """
 
     what: str
@@ -43,6 +44,7 @@ class Numbers:
     right_known: Evidence | None = None
     doubtful: bool = False
     beside: float = 0.0
+    trust: Evidence = Evidence.GUESSED
 
     def texts(self, units: System) -> tuple[str, str, str]:
         """Left, right and room as a person reads them, with decimals enough to tell them apart."""
@@ -56,6 +58,8 @@ class Numbers:
     def attributes(self, units: System) -> dict[str, Plain]:
         """Plain attributes: texts in ``units``, numbers in SI."""
         left, right, room = self.texts(units)
+        left += self._hearsay(self.left, self.left_known)
+        right += self._hearsay(self.right, self.right_known)
         alike = self.left_says == self.right_says
         found: dict[str, Plain] = {
             "decided_by": self.what,
@@ -79,6 +83,10 @@ class Numbers:
                 found |= {"margin": f"{room} off", "gap": room}
         return found
 
+    def _hearsay(self, side: Known, known: Evidence | None) -> str:
+        """How a side is known, where that alone is a doubt."""
+        return f" (only {known.word})" if side is not None and known is not None and known < self.trust else ""
+
 
 def room_of(comparison: Comparison) -> tuple[float | None, float]:
     """By how much a comparison is kept (0 or more) or missed (negative), SI, and what of a miss the rule asks for.
@@ -96,8 +104,8 @@ def room_of(comparison: Comparison) -> tuple[float | None, float]:
     return min((apart.lo - low, low), (high - apart.hi, -high))
 
 
-def compared(meeting: Meeting, comparison: Comparison) -> Numbers:
-    """The numbers of one comparison of a mate."""
+def compared(meeting: Meeting, comparison: Comparison, trust: Evidence) -> Numbers:
+    """The numbers of one comparison of a mate, for a goal of so much trust."""
     rule = comparison.rule
     left, right = meeting.kind.attributes[rule.left].title, meeting.kind.attributes[rule.right].title
     room, beside = room_of(comparison)
@@ -113,6 +121,7 @@ def compared(meeting: Meeting, comparison: Comparison) -> Numbers:
         right_known=comparison.right.evidence,
         doubtful=comparison.verdict is Verdict.CHECK,
         beside=beside,
+        trust=trust,
     )
 
 
@@ -124,6 +133,11 @@ def off(data: Mapping[str, object]) -> str:
 
 def ruled(problem: Problem, relation: Relation, build: Build) -> Numbers | None:
     """The numbers of a requirement or a goal limit on a build; ``None`` where a relation has none."""
+    found = _ruled(problem, relation, build)
+    return None if found is None else replace(found, trust=problem.goal.trust)
+
+
+def _ruled(problem: Problem, relation: Relation, build: Build) -> Numbers | None:
     demands = problem.demands
     limit = relation.limit
     if limit is not None:

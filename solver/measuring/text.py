@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ..folding import Line, fitted
 from ..tables import Table
-from ..words import sentence
+from ..words import and_more, sentence
 from .document import MeasureDocument, RecordShown, Remark, StandingShown, VerdictChange
 
 _WORDS = {True: "some build has it", False: "no build has it", None: "not told in the steps allowed"}
@@ -106,8 +106,8 @@ def _quantities(document: MeasureDocument) -> list[str]:
     shown = [q for q in document.quantities if q.wanted or q.name in deciding]
     rest = len(document.quantities) - len(shown)
     lines = [f"  {q.name.replace('_', ' ')}: {_arrow(q.before, q.after)}" for q in shown]
-    more = f"  and {rest} {'quantity' if rest == 1 else 'quantities'} more, which change no verdict (--json has them)"
-    return [*lines, more] if rest else lines
+    what = f"{'quantity' if rest == 1 else 'quantities'} more, which change no verdict"
+    return [*lines, f"  {and_more(rest, what)}"] if rest else lines
 
 
 def _wear(document: MeasureDocument) -> list[Line]:

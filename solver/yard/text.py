@@ -9,10 +9,11 @@ from shared.plan import PlanDocument
 from ..folding import Line, fitted
 from ..report import refusal_lines
 from ..tables import Table
-from ..words import OWN_ALTERED
+from ..words import OWN_ALTERED, and_more
 from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
 
 MOST_OTHER_CARS = 3  # told with what they are; of further ones where they stand
+MOST_BETTER = 6  # parts that are not here and would be better: the best of them
 _HOW_MANY = {2: "both", 4: "all four"}
 
 
@@ -147,7 +148,11 @@ def _missing_lines(document: YardDocument) -> list[str]:
     if not document.missing:
         return _nothing_missing(document.plan, document.everything)
     lines = ["", "Not here today"]
-    lines += [_missing_line(m) for m in document.missing]
+    wanted = [m for m in document.missing if m.saves is None]
+    better = [m for m in document.missing if m.saves is not None]
+    lines += [_missing_line(m) for m in (*wanted, *better[:MOST_BETTER])]
+    if len(better) > MOST_BETTER:
+        lines.append(f"- {and_more(len(better) - MOST_BETTER)}")
     if document.everything is not None and document.everything.builds:
         best = document.everything.builds[0]
         lines.append(

@@ -22,8 +22,6 @@ from .readings import MOST_READINGS, Reader, Reading
 from .standing import Offer, Standing, place_of, to_be_had, twice_on_it
 from .swaps import Swap, swaps
 
-MOST_MISSING = 6
-
 
 @dataclass(frozen=True)
 class Walk:
@@ -251,7 +249,7 @@ class Walk:
                 if gain > 0 and swap.part is not None:
                     found.append((gain, self._missing(swap, here, gain)))
         found.sort(key=lambda pair: (-pair[0], pair[1].part))
-        return tuple(shown for _, shown in found[:MOST_MISSING])
+        return tuple(shown for _, shown in found)
 
     def _not_here(self, part: Part) -> bool:
         return to_be_had(self.today, self.stand, part) is Verdict.NO

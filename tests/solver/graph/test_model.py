@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -51,6 +52,24 @@ def test_a_clash_says_by_how_much(trailer: Path) -> None:
     assert found.nodes["spring"]["standing"] == found.nodes["axle"]["standing"] == "clash"
     assert found.nodes["wheel"]["standing"] == "sound"
     assert clashes_in(found) == 1
+
+
+def test_a_doubt_that_only_comes_from_hearsay_is_told_as_one(trailer: Path, tmp_path: Path) -> None:
+    """The old axle's 1000 mm are measured, the stiff spring's 1002 mm and its lift only claimed."""
+    goal = shutil.copytree(trailer.parent, tmp_path / "t") / "goal.yaml"
+    catalogue = goal.with_name("catalogue.yaml")
+    text, stiff = catalogue.read_text("utf-8"), 'name: Stiff spring, kind: trailer_spring, price: "30", evidence: '
+    assert stiff + "measured" in text
+    catalogue.write_text(text.replace(stiff + "measured", stiff + "claimed"), "utf-8")
+    goal.write_text(goal.read_text("utf-8") + "trust: published\n", "utf-8")
+    found = graph_of(goal, parts=["spring-stiff"])
+    edge = found.edges["spring", "axle", "spring-on-axle"]
+    assert (edge["verdict"], edge["margin"]) == ("fits if checked", "1.0 mm left")
+    assert edge["sides"] == "spacing 1002.0 mm (only claimed) against 1000.0 mm"
+    assert "spacing 1002.0 mm (only claimed)" in str(graph(goal, "svg", parts=["spring-stiff"]).body)
+    assert found.nodes["rule:X2"]["sides"] == "bed lift 39.3 to 47.4 mm (only claimed), at most 60.0 mm"
+    goal.write_text(goal.read_text("utf-8").replace("published", "claimed"), "utf-8")
+    assert "only" not in graph_of(goal, parts=["spring-stiff"]).edges["spring", "axle", "spring-on-axle"]["sides"]
 
 
 def test_a_limit_that_is_straddled_is_told_as_a_doubt(trailer: Path) -> None:

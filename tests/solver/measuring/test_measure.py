@@ -59,7 +59,8 @@ def test_a_reading_changes_the_verdict_at_once(folder: Path) -> None:
     assert told == [(1, str(folder / FILE))] and document.kept == 1
     (want,) = [v for v in document.verdicts if v.relation == "want bed_lift"]
     assert (want.before, want.after) == ("fits", "does not fit")
-    assert want.reasons[0].gap == "30.7 mm"  # 15 - (151 - 66.67 - 100) = 30.67, the tape's 1 mm in the part's favour
+    # 151 - 66.67 - 100 = -15.67 mm, the tape's 1 mm in the part's favour: told as -15.6 mm, 30.6 mm from 15 mm.
+    assert want.reasons[0].gap == "30.6 mm"
     assert document.plan is not None and document.plan.changed
     assert document.plan.parts_out == ("Stiff spring",) and document.plan.parts_in == ("Tall spring",)
     assert [(s.before, s.after) for s in document.standing] == [(True, False)]

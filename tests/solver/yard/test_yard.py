@@ -115,6 +115,20 @@ def test_what_would_be_better_is_named_with_what_it_saves(folder: Path, listed: 
     assert better.saves == 10.0 and better.instead_of == "Tall spring"
 
 
+def test_of_many_better_parts_the_best_are_told_and_that_there_are_more(folder: Path, listed: Listed) -> None:
+    """Ten more like the stiff one, at 20 to 29, where the tall one costs 40."""
+    catalogue = folder / "catalogue.yaml"
+    text = catalogue.read_text("utf-8")
+    like = "kind: trailer_spring, like: spring-stiff, donors: [{make: Pellow, model: Skerry}]"
+    more = [f'  - {{id: spring-{n}, name: No {n}, {like}, price: "{20 + n}"}}\n' for n in range(10)]
+    catalogue.write_text(text + "".join(more), "utf-8")
+    found = yard(folder / "goal.yaml", listed("Halden|Drover|1995|||A1|"))
+    assert [m.saves for m in found.missing] == [20.0 - n for n in range(10)] + [10.0]
+    told = yard_text(found)
+    assert told.count("better in score than Tall spring") == 6
+    assert "\n- and 5 more (--json has them)\n" in told
+
+
 def test_an_excluded_trim_is_not_a_donor(folder: Path, listed: Listed) -> None:
     goal = folder / "goal.yaml"
     goal.write_text(goal.read_text("utf-8") + "change: [axle]\n", "utf-8")
