@@ -16,7 +16,7 @@ from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
 from .folding import Line, fitted
 from .tables import Table
-from .words import OWN_ALTERED, and_more, counted, sentence
+from .words import OWN_ALTERED, and_more, counted, needed, sentence
 
 if TYPE_CHECKING:
     from .checking import CheckDocument
@@ -188,7 +188,7 @@ def _reason_lines(reasons: Iterable[ReasonShown], needs: bool = False) -> list[s
         lines.append(f"- {reason.says} [{reason.relation}]")
         lines.append(f"  {sentence(reason)}")
         if needs and reason.needs:
-            lines.append(f"  measure: {'; '.join(reason.needs)}")
+            lines.append(f"  measure: {'; '.join(needed(reason.needs))}")
         if reason.trouble:
             lines.append(f"  {reason.trouble}")
     return lines

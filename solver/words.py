@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
+
 from shared.interface import WORD
 from shared.layout import Severity
 from shared.ranges import Range
@@ -99,6 +102,24 @@ def off(reason: ReasonShown) -> str:
     """By how much the sides of a reason miss one another; empty where they do not, or nobody can say."""
     beside = f", {reason.beside}" if reason.beside else ""
     return f"{reason.gap} off{beside}" if reason.gap else ""
+
+
+# What has to be known, as ``free length of Lindel long soft coils (coil-lindel-long)``.
+_OF_A_PART = re.compile(r"(?P<what>.+?) of (?P<whom>.+ \([^()]+\))")
+
+
+def needed(needs: Iterable[str]) -> list[str]:
+    """What has to be known, that of one part together.
+
+    >>> needed(["rate of Soft coils (coil-1)", "year 1990 to 1995", "wire of Soft coils (coil-1)"])
+    ['rate, wire of Soft coils (coil-1)', 'year 1990 to 1995']
+    """
+    found: dict[str, list[str]] = {}
+    for need in needs:
+        match = _OF_A_PART.fullmatch(need)
+        whom, what = ("", need) if match is None else (match["whom"], match["what"])
+        found.setdefault(whom or need, []).append(what)
+    return [whom if whats == [whom] else f"{', '.join(whats)} of {whom}" for whom, whats in found.items()]
 
 
 def and_more(count: int, what: str = "more") -> str:

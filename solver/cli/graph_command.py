@@ -7,8 +7,10 @@ from typing import Annotated
 
 import typer
 
+from shared.errors import SwapwrightError
+
 from .app import Exit, app
-from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer
+from .options import JsonOption, OutOption, SourceArgument, Units, UnitsOption, answer, screen
 from .waiting import waiting
 
 
@@ -56,6 +58,8 @@ def graph(
 
     chosen = [name for text in parts or () for name in text.replace(",", " ").split()]
     wanted = To.JSON if json else to
+    if wanted is To.PNG and screen(out) is not None:
+        raise SwapwrightError("a picture in dots is nothing for a screen; name a file: --out plan.png")
     with waiting("drawing"):
         made = draw(source, wanted.value, show=show.value, around=around, build=build, parts=chosen, units=units.value)
     answer(made.body, out)

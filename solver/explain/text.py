@@ -8,7 +8,7 @@ from shared.explained import ConflictShown
 from shared.shown import ReasonShown
 
 from ..folding import Line, fitted
-from ..words import and_more, sentence
+from ..words import and_more, needed, sentence
 from .conflict_text import NOT_ALL, conflict_lines, mend_lines
 from .document import CandidateShown, DoubtShown, ReasonGroup, ViolatedShown, WhyDocument
 from .ledger_text import ledger_lines
@@ -86,7 +86,7 @@ def _together(document: WhyDocument) -> list[str]:
 def _doubt(doubt: DoubtShown) -> list[str]:
     lines = [f"- {doubt.reason.says} [{doubt.relation}]", f"  {sentence(doubt.reason)}"]
     if doubt.measure:
-        lines.append(f"  measure: {'; '.join(doubt.measure)}")
+        lines.append(f"  measure: {'; '.join(needed(doubt.measure))}")
     if doubt.good_enough:
         lines.append(f"  good enough: {doubt.good_enough}")
     return lines

@@ -9,7 +9,7 @@ from shared.plan import PlanDocument
 from ..folding import Line, fitted
 from ..report import refusal_lines
 from ..tables import Table
-from ..words import OWN_ALTERED, and_more
+from ..words import OWN_ALTERED, and_more, needed
 from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
 
 MOST_OTHER_CARS = 3  # told with what they are; of further ones where they stand
@@ -140,7 +140,7 @@ def _checks_lines(document: YardDocument) -> list[str]:
     lines = ["", "The build fits only if these are looked at"]
     for check in checks:
         lines.append(f"- {check.says} [{check.relation}]")
-        lines += [f"  {need}" for need in check.needs]
+        lines += [f"  {need}" for need in needed(check.needs)]
     return lines
 
 

@@ -137,3 +137,9 @@ def test_whoever_reads_only_the_head_of_an_answer_changes_nothing() -> None:
         )
         os.close(writer)
         assert (done.returncode, done.stderr) == (ended, "")
+
+
+def test_a_picture_in_dots_is_not_poured_over_a_screen(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("solver.cli.graph_command.screen", lambda out: 80 if out is None else None)
+    code, out, err = run("graph", TRAILER / "no.yaml", "--to", "png")
+    assert (code, out) == (app.Exit.BAD_INPUT, "") and "name a file: --out plan.png" in err
