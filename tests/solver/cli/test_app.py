@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import shutil
 import subprocess
@@ -14,6 +15,7 @@ import pytest
 from shared.errors import SwapwrightError
 from shared.failure import FailureDocument
 from solver.cli import app
+from solver.cli.app import remark
 from solver.starting import NewDocument
 
 ROOT = Path(__file__).parents[3]
@@ -143,3 +145,17 @@ def test_a_picture_in_dots_is_not_poured_over_a_screen(run: Run, monkeypatch: py
     monkeypatch.setattr("solver.cli.graph_command.screen", lambda out: 80 if out is None else None)
     code, out, err = run("graph", TRAILER / "no.yaml", "--to", "png")
     assert (code, out) == (app.Exit.BAD_INPUT, "") and "name a file: --out plan.png" in err
+
+
+def test_a_fault_on_a_small_screen_is_broken_between_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    fault = (
+        "parts.yaml:18: '13.6'; expected a length in mm, cm, m, km, in, ft or mile\n    mend: did you mean '13.6 mm'?"
+    )
+    for is_screen in (True, False):
+        told = io.StringIO()
+        told.isatty = lambda is_screen=is_screen: is_screen  # type: ignore[method-assign,misc]
+        monkeypatch.setattr("sys.stderr", told)
+        monkeypatch.setenv("COLUMNS", "40")
+        remark(fault)
+        assert told.getvalue().split() == fault.split()
+        assert (max(map(len, told.getvalue().split("\n"))) <= 40) is is_screen

@@ -81,17 +81,3 @@ def test_only_an_answer_on_a_screen_has_a_width(monkeypatch: pytest.MonkeyPatch,
         monkeypatch.setattr("sys.stdout", told)
         wide = 60 if is_screen else None
         assert (screen(None), screen(Path("-")), screen(tmp_path / "a")) == (wide, wide, None)
-
-
-def test_a_fault_on_a_small_screen_is_broken_between_words(monkeypatch: pytest.MonkeyPatch) -> None:
-    fault = (
-        "parts.yaml:18: '13.6'; expected a length in mm, cm, m, km, in, ft or mile\n    mend: did you mean '13.6 mm'?"
-    )
-    for is_screen in (True, False):
-        told = io.StringIO()
-        told.isatty = lambda is_screen=is_screen: is_screen  # type: ignore[method-assign,misc]
-        monkeypatch.setattr("sys.stderr", told)
-        monkeypatch.setenv("COLUMNS", "40")
-        remark(fault)
-        assert told.getvalue().split() == fault.split()
-        assert (max(map(len, told.getvalue().split("\n"))) <= 40) is is_screen

@@ -1,4 +1,4 @@
-"""A sign of life: on a terminal only, only when it takes long, and gone again before the answer; and a clean stop."""
+"""A sign of life: on a terminal only, only when it takes long, and gone again before the answer."""
 
 from __future__ import annotations
 
@@ -45,20 +45,6 @@ def test_nothing_into_a_file(monkeypatch: pytest.MonkeyPatch) -> None:
     with waiting("searching", 0.01):
         sleep(0.05)
     assert not file.getvalue()
-
-
-def test_ctrl_c_says_that_it_stopped(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    """As a person presses it in the middle of a search."""
-
-    def pressed(*arguments: object) -> None:
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr("solver.planning.plan", pressed)
-    monkeypatch.setattr(sys, "argv", ["swapwright", "plan"])
-    with pytest.raises(SystemExit) as stopped:
-        app.main()
-    assert stopped.value.code == app.Exit.INTERRUPTED
-    assert capsys.readouterr().err.endswith("stopped; nothing was written\n")
 
 
 @pytest.mark.parametrize("asked", ["plan", "why", "yard --cars CARS", "shop", "work", "graph", "page"])

@@ -18,7 +18,7 @@ from solver.demo import demo_goal
 from solver.plotting import ChartDocument, chart, drawn, form_of
 from solver.plotting.pictures import PICTURES
 from solver.standing import car_of
-from tests.solver.test_commands import run
+from tests.solver.cli.test_commands import run
 
 COIL = {"mean_diameter": "125 mm", "active_coils": "9", "shear_modulus": "78.5 GPa"}
 

@@ -13,7 +13,7 @@ import pytest
 
 from shared.plan import PlanDocument
 
-ROOT = Path(__file__).parent.parent.parent
+ROOT = Path(__file__).parents[3]
 TRAILER = ROOT / "tests" / "data" / "trailer"
 
 
