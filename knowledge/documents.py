@@ -288,7 +288,9 @@ def check_format(document: Document, expected: str, faults: Faults) -> bool:
     stated = document.tree.get("format")
     if stated != expected:
         found = f"format {said(stated)}" if stated else "no format line"
-        faults.add(document, ("format",), "no-format", found, f"format: {expected}")
+        goal = document.tree.get("goal_file")
+        mend = f"that is an answer; name the goal it answers: {goal}" if isinstance(goal, str) else ""
+        faults.add(document, ("format",), "no-format", found, f"format: {expected}", mend)
         return False
     return check_version(document, faults)
 

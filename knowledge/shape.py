@@ -6,6 +6,7 @@ know the vocabulary.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from copy import deepcopy
 from difflib import get_close_matches
@@ -28,6 +29,7 @@ S = TypeVar("S", bound=Shape)
 
 _MOST_TURNS = 3
 _MOST_NAMED = 12
+_MOST_MEANT = 3
 _BRANCHES = ("str", "list[str]", "dict[str,any]")  # how pydantic calls what may stand in one place, beside its name
 _EXPECTED = {
     "int_parsing": "a whole number",
@@ -45,9 +47,12 @@ _EXPECTED = {
 
 
 def _meant(word: str, names: Iterable[str]) -> str:
-    """A mend naming the word nearest to one; empty where none is near."""
-    close = get_close_matches(word, sorted(names), 1, 0.6)
-    return f"did you mean {close[0]!r}?" if close else ""
+    """A mend naming the word nearest to one, or those few with that word in them; empty where none is near."""
+    known = sorted(names)
+    close = get_close_matches(word, known, 1, 0.6)
+    if not close:
+        close = [name for name in known if word in re.split(r"[_.\-+]", name)]
+    return f"did you mean {' or '.join(map(repr, close))}?" if 0 < len(close) <= _MOST_MEANT else ""
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

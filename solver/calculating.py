@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from math import inf
 from pathlib import Path
 
 from knowledge.bounds import formula_bounds
 from knowledge.dataflow import Dataflow
 from knowledge.formulas import Argument, Formula, formulas
-from knowledge.shape import nearest_or_all
+from knowledge.shape import nearest, nearest_or_all
 from shared.errors import FormulaError
 from shared.faults import BadInput, Fault
 from shared.interface import WORD
@@ -93,8 +92,7 @@ def formula_named(name: str) -> Formula:
     if formula is None:
         from .plotting.pictures import PICTURES
 
-        near = get_close_matches(name, [*PICTURES, *formulas()], 1)
-        mend = f"did you mean {near[0]}?" if near else ""
+        mend = nearest(name, [*PICTURES, *formulas()])
         raise BadInput([fault("unknown-formula", repr(name), "a formula or a picture; see calc --list", mend)])
     return formula
 

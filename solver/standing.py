@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from pathlib import Path
 
 from knowledge.dataflow import Dataflow
 from knowledge.formulas import formulas
 from knowledge.garage import read_goal
 from knowledge.quantities import Build
+from knowledge.shape import nearest
 from shared.faults import BadInput, Fault
 from shared.layout import Call, Choice, Layout, Quantity, Way
 from shared.ranges import Range
@@ -69,8 +69,7 @@ def as_it_stands(car: Path | Dataflow, name: str) -> Standing:
     flow = car if isinstance(car, Dataflow) else car_of(car)
     stock, quantities = flow.stock_build, flow.layout.quantities
     if name not in quantities and name not in formulas():
-        near = get_close_matches(name, [*formulas(), *quantities], 1)
-        mend = f"did you mean {near[0]}?" if near else ""
+        mend = nearest(name, [*formulas(), *quantities])
         raise BadInput([Fault("calc", 0, "unknown-formula", repr(name), "a formula, or a quantity of the car", mend)])
     chosen = [quantities[name]] if name in quantities else list(quantities.values())
     for quantity in chosen:

@@ -19,6 +19,8 @@ from shared.errors import SwapwrightError
 from ..unseen import visible
 from .app import remark
 
+MOST_HEAD = 4096  # bytes of a file among which its format stands
+
 
 class Units(StrEnum):
     """Unit systems to print in."""
@@ -30,13 +32,29 @@ class Units(StrEnum):
 def written_to(path: Path | None) -> Path | None:
     """A file to write an answer to, looked at before the work is done that may take a minute.
 
-    Raises :class:`SwapwrightError` where there is no folder for it, or it is one itself.
+    Raises :class:`SwapwrightError` where there is no folder for it, it is one itself, or somebody wrote it by hand: a
+    goal named twice on one line is not to be lost for that.
     """
     if path is not None and not path.parent.is_dir():
         raise SwapwrightError(f"there is no folder {path.parent} to write {path.name} in")
     if path is not None and path.is_dir():
         raise SwapwrightError(f"{path} is a folder; name a file to write")
+    if path is not None and path.is_file() and (kind := _written_by_hand(path)):
+        raise SwapwrightError(f"{path} is a file of {kind}; no answer is written over it")
     return path
+
+
+def _written_by_hand(path: Path) -> str:
+    """Which of the formats people write a file says it has, or that it keeps readings; empty for anything else."""
+    from knowledge.documents import FORMATS
+    from knowledge.measurements import FILE
+
+    if path.name == FILE:
+        return "readings"
+    with suppress(OSError), path.open("rb") as file:
+        head = file.read(MOST_HEAD).splitlines()
+        return next((name for name in FORMATS if f"format: {name}".encode() in head), "")
+    return ""
 
 
 JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON, one document.")]

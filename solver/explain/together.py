@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from difflib import get_close_matches
 from math import inf
 
+from knowledge.shape import nearest
 from shared.explained import MendKind, MendShown
 from shared.faults import BadInput, Fault
 from shared.part import Part
@@ -52,8 +52,7 @@ def chosen_parts(problem: Problem, names: Sequence[str], goal_file: str) -> dict
             faults.append(Fault(goal_file, 0, "wrong-place", name, f"a part for a free position ({where})", mend))
             continue
         ids = sorted({part.id for c in problem.domains.values() for part in c if part is not None})
-        near = get_close_matches(part_id, ids, 1)
-        mend = f"did you mean {near[0]}?" if near else ""
+        mend = nearest(part_id, ids)
         faults.append(Fault(goal_file, 0, "unknown-part", repr(name), "the id of a part of the catalogue", mend))
     if faults:
         raise BadInput(faults)

@@ -243,23 +243,25 @@ def resolve(problem: Problem, text: str, source: Path) -> tuple[str, Part | None
         at, name = "", text
     part = garage.parts.get(name)
     if part is None:
-        raise _unknown(source, name, garage.parts, "unknown-part", "the id of a part, or a position")
+        known = (garage.parts,) if given else (garage.parts, garage.layout.positions)
+        raise _unknown(source, name, known, "unknown-part", "the id of a part, or a position")
     if not at:
         if len(part.positions) != 1:
             choices = " or ".join(f"{p}={name}" for p in part.positions)
             raise _bad(source, "wrong-place", f"{name} can go to several places", "one of them", f"write {choices}")
         return part.positions[0], part
     if at not in garage.layout.positions:
-        raise _unknown(source, at, garage.layout.positions, "unknown-position", "a position")
+        raise _unknown(source, at, (garage.layout.positions,), "unknown-position", "a position")
     if at not in part.positions:
         raise _bad(source, "wrong-place", f"{name} at {at}", f"a part for {', '.join(part.positions)}")
     return at, part
 
 
-def _unknown(source: Path, name: str, known: Mapping[str, object], code: str, expected: str) -> BadInput:
+def _unknown(source: Path, name: str, known: Sequence[Mapping[str, object]], code: str, expected: str) -> BadInput:
     from knowledge.shape import nearest
 
-    return _bad(source, code, repr(name[:100]), expected, nearest(name[:100], known))
+    meant = next((mend for names in known if (mend := nearest(name[:100], names))), "")
+    return _bad(source, code, repr(name[:100]), expected, meant)
 
 
 def put(problem: Problem, build: Build, at: str, part: Part) -> dict[str, Part | None]:

@@ -170,6 +170,13 @@ def test_faults_of_two_cars_are_told_apart(folder: Path) -> None:
     assert "t/catalogue.yaml:" in told and "u/catalogue.yaml:" in told
 
 
+def test_a_plan_in_the_place_of_its_goal_is_told_which_that_is(folder: Path) -> None:
+    (folder / "plan.json").write_text(run("plan", folder / "goal.yaml", "--json").stdout)
+    done = run("why", folder / "plan.json")
+    assert done.returncode == 2
+    assert f"that is an answer; name the goal it answers: {folder / 'goal.yaml'}" in done.stderr
+
+
 @pytest.mark.parametrize("command", ["shop", "graph", "work", "page"])
 def test_a_plan_of_another_version_is_refused_in_plain_words(folder: Path, command: str) -> None:
     """As one of version 1 was: other fields, which are not what is wrong with it."""

@@ -11,7 +11,7 @@ import pytest
 
 from shared.errors import SwapwrightError
 from solver.cli.app import remark
-from solver.cli.options import answer, screen, write_whole
+from solver.cli.options import answer, screen, write_whole, written_to
 
 
 def test_answers_and_remarks_go_through_it(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -62,6 +62,22 @@ def test_what_cannot_be_written_is_told_by_the_name_asked_for(tmp_path: Path, mo
     with pytest.raises(OSError) as caught:
         write_whole(tmp_path / "plan.json", "x")
     assert caught.value.filename == str(tmp_path / "plan.json")
+
+
+def test_what_somebody_wrote_by_hand_is_not_written_over(tmp_path: Path) -> None:
+    goal = tmp_path / "goal.yaml"
+    text = "# my goal\nformat: swapwright goal\nversion: 1\n"
+    goal.write_text(text)
+    with pytest.raises(SwapwrightError, match="a file of swapwright goal; no answer is written over it"):
+        written_to(goal)
+    with pytest.raises(SwapwrightError, match="no answer"):
+        write_whole(goal, "x")
+    assert goal.read_text() == text
+    (tmp_path / "measurements.jsonl").write_text("{}\n")
+    with pytest.raises(SwapwrightError, match="a file of readings; no answer is written over it"):
+        written_to(tmp_path / "measurements.jsonl")
+    (tmp_path / "plan.json").write_text('{"format": "swapwright plan"}')
+    assert written_to(tmp_path / "plan.json") == tmp_path / "plan.json"
 
 
 def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
