@@ -115,9 +115,9 @@ def _reading_lines(readings: Sequence[ReadingShown], name: str) -> list[str]:
     for number, reading in enumerate(readings, 1):
         of = "" if reading.part == name else f" of {reading.part.split(' (with ')[0]}"
         decides = "; the plan hangs on it" if reading.doubtful else ""
-        lines.append(
-            f"      {number}. {reading.what}{of}: {reading.good} is good enough, {reading.now} expected{decides}"
-        )
+        good = f"{reading.good} is good enough, " if reading.good else ""
+        answer = f"has to be {reading.good}" if reading.good == reading.now else f"{good}{reading.now} expected"
+        lines.append(f"      {number}. {reading.what}{of}: {answer}{decides}")
         more = [reading.how] if reading.how else []
         more += [f"else it is: {'; '.join(reading.sorts_out)}"] if reading.sorts_out else []
         lines += [f"         {x}" for x in more]
