@@ -2,6 +2,17 @@
 
 from __future__ import annotations
 
-from .app import main
-
 __all__ = ["main"]
+
+
+def main() -> None:
+    """Run the command line; a stop while it is still being loaded is one like any other."""
+    try:
+        from .app import main as run
+
+        run()
+    except KeyboardInterrupt:
+        import sys
+
+        print("stopped; nothing was written", file=sys.stderr)
+        sys.exit(130)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from contextlib import suppress
 from enum import IntEnum
 from importlib import import_module
 from io import TextIOWrapper
 from itertools import pairwise
 from shutil import get_terminal_size
-from typing import TYPE_CHECKING, Annotated, cast
+from typing import TYPE_CHECKING, Annotated, TextIO, cast
 
 import typer
 
@@ -93,19 +94,20 @@ def remark(text: str) -> None:
         from ..folding import fitted
 
         text = fitted([text], get_terminal_size().columns)
-    print(text, file=sys.stderr)
+    with suppress(OSError):
+        print(text, file=sys.stderr)
 
 
 def main() -> None:
     """Run the command line; never shows a traceback."""
     quicken()
-    load_commands()
     _ready()
     sys.exit(_outcome())
 
 
 def _outcome() -> int:
     """Run the command that was asked for; how it ended, as an exit code."""
+    load_commands()
     from shared.errors import SwapwrightError
     from shared.faults import BadInput
 
@@ -145,7 +147,8 @@ def _failed(message: str, code: Exit = Exit.BAD_INPUT, faults: tuple[Fault, ...]
 
         from .options import answer
 
-        answer(FailureDocument(message=message, faults=faults).model_dump_json(indent=2), None)
+        with suppress(OSError):  # where stdout is what failed
+            answer(FailureDocument(message=message, faults=faults).model_dump_json(indent=2), None)
     return code
 
 
@@ -162,11 +165,18 @@ def json_asked(words: list[str]) -> bool:
 def _ready() -> None:
     """Let names in any script out: what goes to a file or on is UTF-8, a screen that lacks a letter shows its code.
 
-    Left as it is, a stream of an older code page stops the answer half-way at the first letter it does not have.
+    Left as it is, a stream of an older code page stops the answer half-way at the first letter it does not have.  What
+    is told to a stream that was closed beforehand goes nowhere.
     """
+    sys.stdout = sys.stdout or _nowhere()
+    sys.stderr = sys.stderr or _nowhere()
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="backslashreplace")
+
+
+def _nowhere() -> TextIO:
+    return open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123  it lasts as long as the process
 
 
 def _said(error: Exception) -> str:

@@ -105,15 +105,20 @@ def answer(told: str | bytes, out: Path | None) -> None:
 
 
 def _say(told: str | bytes) -> None:
-    """Something on stdout; whoever reads no further of it (``head``) has what they wanted, and it is no fault."""
+    """Something on stdout; whoever reads no further of it (``head``) has what they wanted, and it is no fault.
+
+    What could not be written is not tried again when the process ends.
+    """
     try:
         if isinstance(told, str):
             sys.stdout.write(told)
         else:
             sys.stdout.buffer.write(told)
         sys.stdout.flush()
-    except BrokenPipeError:
+    except OSError as error:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if not isinstance(error, BrokenPipeError):
+            raise
 
 
 def write_whole(path: Path, text: str) -> None:

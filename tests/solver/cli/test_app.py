@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+import solver.cli
 from shared.errors import SwapwrightError
 from shared.failure import FailureDocument
 from solver.cli import app
@@ -120,6 +121,29 @@ def test_new_answers_as_a_document_too(run: Run, tmp_path: Path) -> None:
     assert made.folder == str(tmp_path / "my car") and all(Path(file).is_file() for file in made.written)
     code, out, _ = run("new", tmp_path / "its car")
     assert code == 0 and f"swapwright check '{tmp_path / 'its car'}', then" in out
+
+
+def test_a_stop_while_it_is_being_loaded_is_told_like_any_other(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(app, "main", raises(KeyboardInterrupt()))
+    with pytest.raises(SystemExit) as stopped:
+        solver.cli.main()
+    assert stopped.value.code == app.Exit.INTERRUPTED
+    assert capsys.readouterr().err == "stopped; nothing was written\n"
+
+
+@pytest.mark.parametrize(
+    ("where", "code", "says"), [(">/dev/full", 2, "No space left"), (">&-", 0, ""), ("2>&-", 2, "")]
+)
+def test_a_stream_that_takes_nothing_is_no_traceback(where: str, code: int, says: str) -> None:
+    asked = "no.yaml" if where.startswith("2") else "goal.yaml"
+    command = f"'{sys.executable}' -c 'from solver.cli import main; main()' plan {asked} --json {where}"
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    done = subprocess.run(
+        ["sh", "-c", command], capture_output=True, text=True, env=environment, cwd=TRAILER, check=False
+    )
+    assert done.returncode == code and says in done.stderr and "Traceback" not in done.stderr
 
 
 def test_whoever_reads_only_the_head_of_an_answer_changes_nothing() -> None:
