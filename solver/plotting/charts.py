@@ -168,7 +168,13 @@ def _span(head: Formula, text: str, units: System) -> tuple[Argument, Range, lis
     known = {a.name: a for a in head.arguments if a.measure not in (WORD,) and head.names}
     if not sign or key not in known:
         raise BadInput(
-            [fault("unknown-formula", f"against {text!r}", f"input=lo to hi, the input one of {', '.join(known)}")]
+            [
+                fault(
+                    "unknown-formula",
+                    f"--against {text!r}" if text else "no --against",
+                    f"input=lo to hi, the input one of {', '.join(known)}",
+                )
+            ]
         )
     argument = known[key]
     span = _quantity(key, value, measure_of(argument))

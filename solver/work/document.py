@@ -167,7 +167,7 @@ class WorkDocument(Model):
 
     ``stands`` is how many axle stands are under the car at once, of the ``stands_there``; ``stands_for_all`` is how
     many it would take to have everything up at once.  ``hours`` is the work of one person, ``longest`` what the
-    longest chain takes however many people help.
+    longest chain takes however many people help.  ``to_measure`` is what the ``rules_to_check`` hang on.
     """
 
     format: Literal["swapwright work"] = "swapwright work"
@@ -193,5 +193,6 @@ class WorkDocument(Model):
     later: tuple[LaterShown, ...]
     rules_held: int
     rules_to_check: tuple[str, ...]
+    to_measure: tuple[str, ...] = ()
     rules_broken: tuple[str, ...]
     looks: tuple[LookShown, ...]

@@ -65,11 +65,18 @@ def work_of(problem: Problem, build: Build, rank: int = 1, stands: int = 4, unit
         later=desk.later(),
         rules_held=sum(verdict is Verdict.FITS for verdict in held.values()),
         rules_to_check=tuple(sorted(name for name, verdict in held.items() if verdict is Verdict.CHECK)),
+        to_measure=_to_measure(problem, build),
         rules_broken=tuple(sorted(name for name, verdict in held.items() if verdict is Verdict.NO)),
         looks=tuple(
             dict.fromkeys(LookShown(says=x.says, source=x.source) for r in problem.looks for x in r.explain(build))
         ),
     )
+
+
+def _to_measure(problem: Problem, build: Build) -> tuple[str, ...]:
+    """What the rules in doubt hang on, each once."""
+    doubtful = [r for r in problem.hard if r.verdict(build) is Verdict.CHECK]
+    return tuple(dict.fromkeys(need for r in doubtful for reason in r.explain(build) for need in reason.needs))
 
 
 def _two(graph: Graph) -> TimetableShown:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from ..folding import Line, fitted
 from ..tables import Table
-from ..words import counted
+from ..words import counted, needed
 from .document import NoWork, PartAtWork, StepShown, SupplyShown, TorqueShown, WorkDocument
 
 PAPER = 112  # columns of a sheet for the bench
@@ -74,7 +74,8 @@ def _paper(document: WorkDocument) -> list[str]:
     """What was passed on paper, and what was not."""
     lines = [f"On paper {document.rules_held} rules hold for this build."]
     if document.rules_to_check:
-        lines.append(f"  To be measured first: {', '.join(document.rules_to_check)}")
+        what = [*needed(document.to_measure), f"for {', '.join(document.rules_to_check)}"]
+        lines.append(f"  To be measured first: {'; '.join(what)}")
     if document.rules_broken:
         lines.append(f"  BROKEN, do not build it: {', '.join(document.rules_broken)}")
     if document.looks:

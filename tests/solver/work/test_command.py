@@ -49,6 +49,18 @@ def test_a_second_layout_needs_data_only(folder: Path) -> None:
     assert found.stands == 2 and found.drives[0].checks == 1
 
 
+def test_what_is_to_be_measured_first_is_named_and_what_hangs_on_it(folder: Path) -> None:
+    """114 +/- 1 mm on 114.3 mm within 0.1 mm: nobody knows but who measures the wheel."""
+    goal = folder / "goal.yaml"
+    goal.write_text(
+        goal.read_text("utf-8") + "use: {axle: axle-big, spring: spring-wide, wheel: wheel-tape}\n", "utf-8"
+    )
+    found = work(goal)
+    assert isinstance(found, WorkDocument)
+    assert found.to_measure == ("circle of Wheel read with a tape (wheel-tape)",)
+    assert f"To be measured first: {found.to_measure[0]}; for wheel-on-hub" in " ".join(work_text(found).split())
+
+
 def test_a_plans_file_and_its_goal_give_the_same_work(folder: Path) -> None:
     (folder / "plan.json").write_text(plan(folder / "goal.yaml").model_dump_json())
     done = run("work", folder / "plan.json", "--json", seed="1")
