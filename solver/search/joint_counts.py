@@ -18,6 +18,7 @@ from shared.verdict import Verdict
 from ..problem import Domain, Problem
 from ..relations import Build, Relation
 from .contraction import Contraction, Job, Judge, Table, Values
+from .enumeration import LimitReached
 from .lanes import Lanes
 from .splitting import Cut, cut_of, kinds
 from .sums import Sum, sum_of
@@ -105,7 +106,7 @@ class _Counting:
         judges = []
         for relation, judge in wide:
             cut = None
-            if prod(self.sizes[v] for v in judge.scope) > MOST_WHOLE:
+            if self._rows_of(judge, tables, known) > MOST_WHOLE:
                 cut = cut_of(relation, self.flow, dict(zip(self.positions, self.sizes, strict=False)))
             if cut is None:
                 judges.append(judge)
@@ -115,6 +116,19 @@ class _Counting:
                 judges.append(judge)
         kinds_behind = range(len(self.positions), len(self.sizes))
         return self.contraction.total([*self._weights(tables), *tables], judges, known, kinds_behind)
+
+    def _rows_of(self, judge: Judge, tables: Sequence[Table], known: Sequence[Judge]) -> int:
+        """Of how many combinations a judge may be asked; where they are too many to list, more than that."""
+        scope = set(judge.scope)
+        size = prod(self.sizes[v] for v in scope)
+        if size <= MOST_WHOLE:
+            return size
+        counting = Contraction(self.sizes, [], self.lanes, MOST_WHOLE)
+        inside = [t for t in tables if scope.issuperset(t.scope)], [t for t in known if scope.issuperset(t.scope)]
+        try:
+            return len(counting.listed(scope, *inside)[1])
+        except LimitReached:
+            return MOST_WHOLE + 1
 
     def _judge(self, relation: Relation) -> Judge:
         """A relation asked of values."""
