@@ -41,7 +41,7 @@ class Cut:
 def cut_of(relation: Relation, flow: Dataflow, sizes: Mapping[str, int]) -> Cut | None:
     """The quantity at which the larger side is smallest; ``None`` where a rule has none."""
     rule = relation.rule
-    if rule is None or rule.subject is None or rule.subject.source != "quantity":
+    if rule is None or relation.of_effort or rule.subject is None or rule.subject.source != "quantity":
         return None
     found: tuple[float, Cut] | None = None
     opened = {at for at in relation.scope if sizes[at] > 1}
