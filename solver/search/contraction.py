@@ -25,6 +25,8 @@ from .enumeration import LimitReached
 from .lanes import Lanes, Ways
 
 Values = tuple[int, ...]
+# Of the numbers in one table: half a gigabyte.
+MOST_BITS = 4 * 10**9
 # What multiplying two sums takes, in rows, about.
 A_PRODUCT = 20
 
@@ -208,6 +210,7 @@ class Contraction:
         found: dict[Values, list[Ways]] = {}
         # Many rows multiply the same: what some positions do is the same to most of the others' values.
         multiplied: dict[tuple[Ways, Ways], Ways] = {}
+        held = 0
         for row in rows:
             entries = [t.rows[tuple([row[i] for i in look])] for t, look in zip(tables, looks, strict=True)]
             into = found.setdefault(tuple([row[i] for i in kept]), [0] * len(sets))
@@ -225,7 +228,11 @@ class Contraction:
                         ways = multiplied[pair] = self.lanes.product(*pair)
                     if not ways:
                         break
-                into[number] += ways
+                before = into[number]
+                into[number] = before + ways
+                held += into[number].bit_length() - before.bit_length()
+            if held > MOST_BITS:
+                raise LimitReached("there are too many builds to count in the memory allowed")
             self.worked(len(sets))
         scope = tuple([names[i] for i in kept])
         return self.done(Table(scope, {k: tuple(w) for k, w in found.items() if w[0]}, counted, jobs))

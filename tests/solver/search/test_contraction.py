@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+from solver.search import contraction
 from solver.search.contraction import Contraction, Job, Judge, Table, Values
 from solver.search.enumeration import LimitReached
 from solver.search.lanes import Lanes
@@ -27,7 +28,7 @@ def test_drawn_tables_tests_and_jobs(seed: int) -> None:
         {values for values in product(*(range(sizes[v]) for v in scope)) if random.random() < 0.7} for scope in scopes
     ]
     lanes = Lanes([MOST], 3**6)
-    contraction = Contraction(list(sizes), jobs, lanes, 10**9)
+    counting = Contraction(list(sizes), jobs, lanes, 10**9)
     tests = [Judge(scope, rows.__contains__) for scope, rows in zip(scopes[:2], passing, strict=False)]
     tables = [Table(scope, dict.fromkeys(rows, (1,))) for scope, rows in zip(scopes[2:], passing[2:], strict=True)]
     for v in range(6):
@@ -36,17 +37,24 @@ def test_drawn_tables_tests_and_jobs(seed: int) -> None:
         for i in range(sizes[v]):
             ways = lanes.spending([costs[v][i]])
             rows[i,] = (ways, *[0 if working[v][i] else ways] * (2 ** len(mine) - 1))
-        tables.append(contraction.done(Table((v,), rows, frozenset([v]), mine)))
+        tables.append(counting.done(Table((v,), rows, frozenset([v]), mine)))
     expected = 0
     for build in product(*map(range, sizes)):
         if all(tuple(build[v] for v in scope) in rows for scope, rows in zip(scopes, passing, strict=True)):
             spent = sum(costs[v][i] for v, i in enumerate(build))
             spent += sum(job.sums[0] for job in jobs if any(working[v][build[v]] for v in job.positions))
             expected += spent <= MOST
-    assert contraction.total(tables, tests) == expected
+    assert counting.total(tables, tests) == expected
 
 
 def test_no_more_is_done_than_is_allowed() -> None:
-    contraction = Contraction([3, 3], [], Lanes([], 9), 4)
+    counting = Contraction([3, 3], [], Lanes([], 9), 4)
     with pytest.raises(LimitReached):
-        contraction.total([], [Judge((0, 1), lambda values: values[0] != values[1])])
+        counting.total([], [Judge((0, 1), lambda values: values[0] != values[1])])
+
+
+def test_no_more_is_kept_than_there_is_room_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(contraction, "MOST_BITS", 1)
+    tables = [Table((v,), {(i,): (1,) for i in range(3)}) for v in range(2)]
+    with pytest.raises(LimitReached):
+        Contraction([3, 3], [], Lanes([], 9), 10**6).total(tables, [Judge((0, 1), lambda values: True)])
