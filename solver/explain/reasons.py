@@ -40,7 +40,7 @@ MOST_STEPS = 40_000
 # More than a plan takes the time for.
 MOST_TUPLES = 8_000
 MOST_WIDE = 60_000
-MOST_WIDE_COUNTING = 1_000_000
+MOST_TUPLES_COUNTING, MOST_WIDE_COUNTING = 60_000, 400_000
 MOST_NODES_CHEAPEST = 400
 # The work (see Budget) for an answer about parts in all, and for the ways out of the clash of one part.
 MOST_WORK_PARTS = 400_000
@@ -108,8 +108,8 @@ def _remark(goal_alone: Reply | None) -> tuple[str, ...]:
 def why_goal(problem: Problem, goal_file: str, units: System, count: bool = False) -> WhyDocument:
     """Why a goal can or cannot be met; with ``count`` all is counted that can be, however long that takes."""
     questions = Questions(problem)
-    most_wide = MOST_WIDE_COUNTING if count else MOST_WIDE
-    book = ledger(problem, questions.possible, MOST_TUPLES, most_wide=most_wide, whatever=count)
+    tuples, wide = (MOST_TUPLES_COUNTING, MOST_WIDE_COUNTING) if count else (MOST_TUPLES, MOST_WIDE)
+    book = ledger(problem, questions.possible, tuples, most_wide=wide, whatever=count)
     reply = questions.with_lines(questions.lines)
     name = problem.goal.name
     if reply is None:

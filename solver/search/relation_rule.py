@@ -9,7 +9,7 @@ from math import prod
 from shared.part import Part
 from shared.verdict import Verdict
 
-from ..relations import Relation
+from ..relations import Build, Relation
 from .rules import NOTHING, Candidates, Classes, Pruned, Work, bits
 
 MOST_TUPLES = 400
@@ -99,10 +99,12 @@ class RelationRule:
         if found is None:
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += EXACT
-            in_doubt = self.worst is Verdict.CHECK
-            found = self.relation.holds(build) if in_doubt else self.relation.verdict(build) <= self.worst
-            self.exact[values] = found
+            found = self.exact[values] = self._lets_pass(build)
         return found
+
+    def _lets_pass(self, build: Build) -> bool:
+        """Whether the verdict on a build is no worse than may pass."""
+        return self.relation.holds(build) if self.worst is Verdict.CHECK else self.relation.verdict(build) <= self.worst
 
     def refused(self) -> int:
         """How many combinations of the candidates of the scope the relation refuses."""
@@ -112,9 +114,7 @@ class RelationRule:
             # Each is asked once, so that nothing is gained by remembering it here too.
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += QUICK
-            outlook = self.relation.outlook(build)
-            doubted = outlook.open and outlook.verdict is Verdict.CHECK
-            if (self.relation.verdict(build) if doubted else outlook.verdict) > self.worst:
+            if not self._lets_pass(build):
                 found += prod([row[i] for row, i in zip(sizes, values, strict=True)])
         return found
 
