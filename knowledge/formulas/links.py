@@ -17,6 +17,7 @@ LIFT = (-0.3, 0.4)
 CHANGE = (-0.1, 0.1)
 STEP = 0.01  # m, small enough that the solution found is the one reached without taking the car apart
 TURN = (-1.0, 1.0)
+NEAR, ROUGH = 1e-7, 1e-3  # m and rad
 ENDS = {
     "lower_axle_x": (-0.4, 0.4),
     "lower_axle_z": (-0.4, 0.4),
@@ -32,58 +33,62 @@ ENDS = {
 }
 
 
-def _pose(
-    links: tuple[tuple[float, float, float, float], tuple[float, float, float, float]],
-    lift: float,
-    changes: tuple[float, float],
-) -> tuple[float, float]:
+Link = tuple[float, float, float, float]
+
+
+def _pose(links: tuple[Link, Link], lift: float, changes: tuple[float, float]) -> tuple[float, float]:
     """Where the links put the axle: its shift forward and its turn (top forward positive), in m and rad.
 
     Followed from ride height in small steps, each begun straight on from the last and closed by Newton's method on the
-    two link lengths, so that the answer is on the branch the car is on.
+    two link lengths, so that the answer is on the branch the car is on.  On the way it is enough to be near.
     """
-    lengths = [hypot(ax - bx, az - bz) for ax, az, bx, bz in links]
-    if min(lengths) < 1e-3:
+    lower, upper = (hypot(ax - bx, az - bz) for ax, az, bx, bz in links)
+    if min(lower, upper) < 1e-3:
         raise NoSolution("a link without length does not guide the axle")
     steps = max(1, ceil(abs(lift) / STEP), *(ceil(abs(c) / STEP) for c in changes))
     x = turn = before_x = before_turn = 0.0
     for step in range(1, steps + 1):
         part = step / steps
-        wanted = [length + part * change for length, change in zip(lengths, changes, strict=True)]
-        now_x, now_turn = _closed(links, wanted, part * lift, 2 * x - before_x, 2 * turn - before_turn)
+        now_x, now_turn = _closed(
+            links,
+            lower + part * changes[0],
+            upper + part * changes[1],
+            part * lift,
+            2 * x - before_x,
+            2 * turn - before_turn,
+            ROUGH if step < steps else NEAR,
+        )
         before_x, before_turn, x, turn = x, turn, now_x, now_turn
     return x, turn
 
 
 def _closed(
-    links: tuple[tuple[float, float, float, float], tuple[float, float, float, float]],
-    wanted: list[float],
-    lift: float,
-    x: float,
-    turn: float,
+    links: tuple[Link, Link], lower: float, upper: float, lift: float, x: float, turn: float, near: float
 ) -> tuple[float, float]:
-    missing = f"the links cannot reach a lift of {lift * 1e3:.1f} mm"
+    """The pose with links of two lengths, looked for from one nearby until a step is less than ``near``; Newton squares
+    what is left."""
+    (lax, laz, lbx, lbz), (uax, uaz, ubx, ubz) = links
     for _ in range(40):
         c, s = cos(turn), sin(turn)
-        rows = []
-        for (ax, az, bx, bz), length in zip(links, wanted, strict=True):
-            px, pz = c * ax + s * az, c * az - s * ax
-            dx, dz = x + px - bx, pz - lift - bz
-            reach = hypot(dx, dz)
-            if reach < 1e-9:
-                raise NoSolution(missing)
-            rows.append((reach - length, dx / reach, (dx * pz - dz * px) / reach))
-        (f, fx, ft), (g, gx, gt) = rows
+        # Where the axle's ends are from its centre, and the links from their body ends.
+        lpx, lpz, upx, upz = c * lax + s * laz, c * laz - s * lax, c * uax + s * uaz, c * uaz - s * uax
+        ldx, ldz, udx, udz = x + lpx - lbx, lpz - lift - lbz, x + upx - ubx, upz - lift - ubz
+        f, g = hypot(ldx, ldz), hypot(udx, udz)
+        if f < 1e-9 or g < 1e-9:
+            break
+        fx, ft = ldx / f, (ldx * lpz - ldz * lpx) / f
+        gx, gt = udx / g, (udx * upz - udz * upx) / g
         determinant = fx * gt - gx * ft
         if abs(determinant) < 1e-4:  # m: the links guide the axle less than 0.1 mm a radian
-            raise NoSolution(missing)
+            break
+        f, g = f - lower, g - upper
         step_x, step_turn = (f * gt - g * ft) / determinant, (fx * g - gx * f) / determinant
         x, turn = x - step_x, turn - step_turn
         if abs(step_x) > 0.5 or abs(step_turn) > 1.0:
-            raise NoSolution(missing)
-        if abs(step_x) < 1e-7 and abs(step_turn) < 1e-7:  # Newton squares what is left
+            break
+        if abs(step_x) < near and abs(step_turn) < near:
             return x, turn
-    raise NoSolution(missing)
+    raise NoSolution(f"the links cannot reach a lift of {lift * 1e3:.1f} mm")
 
 
 @formula(valid=ENDS)
