@@ -6,6 +6,7 @@ Step by step, each in a module of its own:
 ``possible``     whether any build passes some relations; the candidates that no relation leaves a place for go
 ``sources``      what tables are made of: relations that refuse, preferences and advice that cost
 ``blur``         what is asked of a quantity, for parts that each stand for several
+``figures``      what one computation reads of candidates, as rows of numbers
 ``members``      candidates that only money tells apart are one value
 ``visits``       what the way to a donor car costs each used part at the least
 ``spending``     what a goal allows to be spent, and what of it a candidate takes

@@ -12,15 +12,16 @@ Invariant: a build of members costs at least what the build of their groups does
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from heapq import heapify, heappop, heappush
 from itertools import product
 from math import inf, prod
+from operator import itemgetter
 
 import numpy as np
 
 from knowledge.dataflow import Dataflow
-from shared.evidence import Evidence, Value
 from shared.goal import Preference
 from shared.layout import Input
 from shared.part import Part
@@ -30,7 +31,8 @@ from shared.verdict import Verdict
 from ..holding import hold
 from ..problem import Problem
 from ..scoring import cents
-from .factors import NEVER, Group, Groups, Table
+from .factors import NEVER, Groups, Table
+from .figures import Figures, Members, Sheet
 
 Domain = tuple[Part | None, ...]
 
@@ -44,14 +46,26 @@ class Blurred:
     costs: Table
 
 
+@dataclass(frozen=True, eq=False)
+class _Outcomes:
+    """What a quantity may be for every combination of groups: what was asked for, the groups of every position of its
+    scope, which are told apart, and the outcomes in the order of :func:`itertools.product`."""
+
+    asked: tuple[Mapping[str, Domain], int, int]
+    groups: Mapping[str, Groups]
+    opened: frozenset[str]
+    values: tuple[Range | str | None, ...]
+
+
 @dataclass
 class Blurs:
-    """Computes quantities of one problem for blurred parts, and remembers those."""
+    """Computes quantities of one problem for blurred parts, and remembers how it went about them."""
 
     problem: Problem
     flow: Dataflow = field(init=False)
-    _parts: dict[tuple[str, Domain], Part] = field(init=False, default_factory=dict)
-    _centres: dict[tuple[str, Part | None, str], float | None] = field(init=False, default_factory=dict)
+    _figures: dict[str, dict[str, Figures]] = field(init=False, default_factory=dict)
+    _slopes: dict[tuple[str, str, int, int], float] = field(init=False, default_factory=dict)
+    _last: dict[str, _Outcomes | None] = field(init=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         # Bounds that have to be searched for take longer than what they tell of blurred parts is worth.
@@ -71,132 +85,130 @@ class Blurs:
         where shapes alone make too many, or nothing can be told.
         """
         scope = self.problem.flow.scope[quantity]
-        found = self._grouped(quantity, domains, most, cells)
+        found = self._outcomes(quantity, domains, most, cells)
         if found is None:
             return None
-        groups, opened = found
-        parts = [[self.part(at, tuple(domains[at][m] for m in own)) for own in groups[at]] for at in scope]
-        costs = np.zeros([len(own) for own in parts], dtype=np.int64)
-        for index in product(*(range(len(own)) for own in parts)):
-            build = {at: own[i] for at, own, i in zip(scope, parts, index, strict=True)}
-            value = self.flow.value(quantity, build).value
-            costs[index] = cost(value) if isinstance(value, Range) else 0
-        closed = tuple(i for i, at in enumerate(scope) if at not in opened)
+        costs = np.array([cost(value) if isinstance(value, Range) else 0 for value in found.values], dtype=np.int64)
+        costs = costs.reshape([len(found.groups[at]) for at in scope])
+        closed = tuple(i for i, at in enumerate(scope) if at not in found.opened)
         costs = costs.min(axis=closed) if closed else costs
-        apart = tuple(at for at in scope if at in opened)
-        return Blurred(apart, tuple(groups[at] for at in apart), costs) if costs.any() else None
+        apart = tuple(at for at in scope if at in found.opened)
+        return Blurred(apart, tuple(found.groups[at] for at in apart), costs) if costs.any() else None
 
-    # -- blurred parts
+    def _outcomes(self, quantity: str, domains: Mapping[str, Domain], most: int, cells: int) -> _Outcomes | None:
+        """What a quantity may be for each combination of groups; the last answer serves whoever asks the same."""
+        asked = domains, most, cells
+        last = self._last.get(quantity)
+        if last is not None and last.asked == asked:
+            return last
+        scope = self.problem.flow.scope[quantity]
+        figures = self._figures_of(quantity)
+        sheets = {at: figures[at].sheet(domains[at]) for at in scope}
+        split = self._split(quantity, sheets, most, cells)
+        found = None
+        if split is not None:
+            groups, opened = split
+            for own in groups.values():
+                own.sort(key=itemgetter(0))
+            parts = [[figures[at].blurred(sheets[at], members) for members in groups[at]] for at in scope]
+            values = tuple(
+                self.flow.value(quantity, dict(zip(scope, chosen, strict=True))).value for chosen in product(*parts)
+            )
+            numbered = {at: tuple(tuple(members.tolist()) for members in own) for at, own in groups.items()}
+            found = _Outcomes(asked, numbered, opened, values)
+        self._last[quantity] = found
+        return found
 
-    def part(self, at: str, parts: Domain) -> Part | None:
-        """One part for several of one shape at a position: each of its figures is the range theirs lie in."""
-        first = parts[0]
-        if len(parts) == 1 or first is None:
-            return first
-        key = (at, parts)
-        if key not in self._parts:
-            members = [p for p in parts if p is not None]
-            properties = {name: _hull([p.attribute(name) for p in members]) for name in first.properties}
-            ports = {
-                port: None
-                if values is None
-                else {name: _hull([p.attribute(f"{port}.{name}") for p in members]) for name in values}
-                for port, values in first.ports.items()
-            }
-            # Its name is told apart from all others, so that nothing takes it for one input with another.
-            name = f"{len(self._parts)}: any of {len(members)} from {first.id}"
-            self._parts[key] = Part(name, name, first.kind, (at,), ports, properties)
-        return self._parts[key]
+    def _figures_of(self, quantity: str) -> Mapping[str, Figures]:
+        """For each position of a quantity what is read there."""
+        if quantity not in self._figures:
+            paths = self.flow.paths([Input("quantity", quantity)])
+            scope = self.problem.flow.scope[quantity]
+            self._figures[quantity] = {at: Figures(self.flow, at, paths.get(at, ())) for at in scope}
+        return self._figures[quantity]
 
     # -- groups
 
-    def _grouped(
-        self, quantity: str, domains: Mapping[str, Domain], most: int, cells: int
-    ) -> tuple[dict[str, Groups], frozenset[str]] | None:
-        """For each position of a quantity its candidates in groups, and the positions that are told apart."""
-        scope = self.problem.flow.scope[quantity]
-        paths = self.flow.paths([Input("quantity", quantity)])
-        stock = {at: self.problem.stock[at] for at in scope}
-        groups = {at: self._shapes(at, domains[at], paths.get(at, ())) for at in scope}
+    def _split(
+        self, quantity: str, sheets: Mapping[str, Sheet], most: int, cells: int
+    ) -> tuple[dict[str, list[Members]], frozenset[str]] | None:
+        """For each position of a quantity its candidates in groups, and the positions that are told apart.
+
+        Always the group is split that blurs the outcome most, as long as there is room for more combinations.
+        """
+        groups = {
+            at: [np.flatnonzero(sheet.shapes == shape) for shape in dict.fromkeys(sheet.shapes.tolist())]
+            for at, sheet in sheets.items()
+        }
         count = prod(map(len, groups.values()))
         if count > most:
             return None
-        widths: dict[tuple[str, Group], float] = {}
+        order = list(sheets)
         opened: set[str] = set()
+        numbers = iter(range(2 * most + 2 * count))
 
-        def width(at: str, members: Group) -> float:
-            """How much blurring a group blurs the outcome, all else as it is on the car now."""
-            if len(members) < 2:
-                return 0.0
-            if (at, members) not in widths:
-                part = self.part(at, tuple(domains[at][m] for m in members))
-                widths[at, members] = _width(self.flow.value(quantity, {**stock, at: part}).value)
-            return widths[at, members]
+        def entry(at: str, members: Members) -> tuple[float, int, int, Members]:
+            return -self._width(quantity, at, sheets[at], members), order.index(at), next(numbers), members
 
-        while True:
-            room = cells // prod(len(domains[at]) for at in opened)
-            best: tuple[float, str, Group] = (0.0, "", ())
-            for at in scope:
-                fits = (at in opened or len(domains[at]) <= room) and count + count // len(groups[at]) <= most
-                for members in groups[at] if fits else ():
-                    if width(at, members) > best[0]:
-                        best = (width(at, members), at, members)
-            _, at, members = best
-            if not members:
-                break
-            halves = self._halves(quantity, at, domains[at], members, paths[at])
+        waiting = [entry(at, members) for at, own in groups.items() for members in own if len(members) > 1]
+        heapify(waiting)
+        while waiting:
+            width, at_number, _, members = heappop(waiting)
+            at = order[at_number]
+            # What has no room now never has: combinations only become more.
+            fits = at in opened or len(sheets[at].parts) <= cells // prod(len(sheets[p].parts) for p in opened)
+            if not width or not fits or count + count // len(groups[at]) > most:
+                continue
+            halves = self._halves(quantity, at, sheets[at], members)
             if halves is None:
-                widths[at, members] = 0.0
                 continue
             opened.add(at)
             count += count // len(groups[at])
-            groups[at].remove(members)
-            groups[at] += halves
-        return ({at: tuple(sorted(own)) for at, own in groups.items()}, frozenset(opened)) if opened else None
+            groups[at] = [*(own for own in groups[at] if own is not members), *halves]
+            for half in halves:
+                if len(half) > 1:
+                    heappush(waiting, entry(at, half))
+        return (groups, frozenset(opened)) if opened else None
 
-    def _shapes(self, at: str, parts: Domain, paths: Sequence[str]) -> list[Group]:
-        """The candidates that may be blurred together."""
-        found: dict[Hashable, list[int]] = {}
-        for number, part in enumerate(parts):
-            said = (self.flow.part_value(at, part, path).value for path in paths)
-            shape = (part and part.kind, *(v if isinstance(v, str) else v is not None for v in said))
-            found.setdefault(shape, []).append(number)
-        return [tuple(members) for members in found.values()]
+    def _width(self, quantity: str, at: str, sheet: Sheet, members: Members) -> float:
+        """How much blurring a group blurs the outcome, all else as it is on the car now."""
+        part = self._figures[quantity][at].blurred(sheet, members)
+        return self._outcome(quantity, at, part)
 
-    def _centre(self, at: str, part: Part | None, path: str) -> float | None:
-        """The middle of a figure; ``None`` for what is no figure."""
-        key = (at, part, path)
-        if key not in self._centres:
-            value = self.flow.part_value(at, part, path).value
-            self._centres[key] = value.lo + value.width / 2 if isinstance(value, Range) else None
-        return self._centres[key]
-
-    def _halves(
-        self, quantity: str, at: str, parts: Domain, members: Group, paths: Sequence[str]
-    ) -> tuple[Group, Group] | None:
-        """A group in two, by the figure that blurs most."""
+    def _outcome(self, quantity: str, at: str, part: Part | None) -> float:
+        """How wide the outcome is with a part, all else as it is on the car now."""
         stock = {p: self.problem.stock[p] for p in self.problem.flow.scope[quantity]}
-        sample = parts[members[len(members) // 2]]
-        best: tuple[tuple[float, float], list[float]] | None = None
-        for path in paths if sample is not None else ():
-            found = [self._centre(at, parts[m], path) for m in members]
-            centres = [centre for centre in found if centre is not None]
-            if len(centres) < len(members) or min(centres) == max(centres):
-                continue
-            values = [self.flow.part_value(at, parts[m], path) for m in members]
-            width = _width(self.flow.value(quantity, {**stock, at: _with(sample, path, _hull(values))}).value)
-            weight = (width, (max(centres) - min(centres)) / max(map(abs, centres)))
-            if best is None or weight > best[0]:
-                best = (weight, centres)
+        return _width(self.flow.value(quantity, {**stock, at: part}).value)
+
+    def _halves(self, quantity: str, at: str, sheet: Sheet, members: Members) -> tuple[Members, Members] | None:
+        """A group in two, by the figure that blurs most."""
+        spans = sheet.spans(members).tolist()
+        best: tuple[tuple[float, float], int] | None = None
+        for column, span in enumerate(spans):
+            if span > 0.0:
+                width = self._slope(quantity, at, sheet, members, column) * span
+                weight = width, span / float(np.abs(sheet.middles(members)[:, column]).max())
+                if best is None or weight > best[0]:
+                    best = weight, column
         if best is None:
             return None
-        low_end, high_end = min(best[1]), max(best[1])
+        middles = sheet.middles(members)[:, best[1]]
+        low_end, high_end = middles.min(), middles.max()
         middle = (low_end + high_end) / 2
         # Between neighbouring numbers there is no middle.
-        cut = middle if middle < high_end else low_end
-        low = tuple(m for m, c in zip(members, best[1], strict=True) if c <= cut)
-        high = tuple(m for m, c in zip(members, best[1], strict=True) if c > cut)
-        return low, high
+        low = middles <= (middle if middle < high_end else low_end)
+        return members[low], members[~low]
+
+    def _slope(self, quantity: str, at: str, sheet: Sheet, members: Members, column: int) -> float:
+        """How much an attribute blurs the outcome for what it goes through itself, as found where first asked."""
+        key = quantity, at, int(sheet.shapes[members[0]]), column
+        slope = self._slopes.get(key)
+        if slope is None:
+            part = self._figures[quantity][at].moved(sheet, members, column)
+            slope = self._outcome(quantity, at, part) / float(sheet.spans(members)[column])
+            if slope < inf:
+                self._slopes[key] = slope
+        return slope
 
 
 def limit_cost(low: Range | None, high: Range | None) -> Callable[[Range], int]:
@@ -220,22 +232,3 @@ def preference_cost(term: Preference) -> Callable[[Range], int]:
 def _width(value: Range | str | None) -> float:
     """How wide an outcome is; without end where nothing can be told."""
     return inf if value is None else value.width if isinstance(value, Range) else 0.0
-
-
-def _hull(values: Sequence[Value]) -> Value:
-    """The range the values of several parts lie in; unknown where they are not of one shape."""
-    ranges = [v.value for v in values if isinstance(v.value, Range)]
-    if len(ranges) == len(values):
-        return Value(Range(min(r.lo for r in ranges), max(r.hi for r in ranges)), "blurred", Evidence.MEASURED)
-    return values[0] if len({v.value for v in values}) == 1 else Value(None, "blurred", Evidence.GUESSED)
-
-
-def _with(part: Part | None, path: str, value: Value) -> Part | None:
-    """A part with another figure."""
-    if part is None:
-        return None
-    port, dot, name = path.partition(".")
-    if not dot:
-        return replace(part, id=f"{part.id} blurred", properties={**part.properties, path: value})
-    values = {**(part.ports.get(port) or {}), name: value}
-    return replace(part, id=f"{part.id} blurred", ports={**part.ports, port: values})
