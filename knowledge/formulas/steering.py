@@ -174,8 +174,20 @@ def drag_link_steer(length: float, stock_angle: float, lift: float, arm: float, 
     return _reach_lost(length, stock_angle, lift - pitman_drop) / arm
 
 
+def _steered(
+    drag_link: float, drag_angle: float, track_bar: float, bar_angle: float, arm: float, travel: float
+) -> float:
+    """The turn, positive where the drag link's reach gets shorter by more.
+
+    Along an angle what a link loses never turns: its slope is L cos(a) (tan(b) - tan(a)), b its angle after the travel,
+    and b is the greater all along or the lesser, as the axle goes down or up.
+    """
+    return (_reach_lost(drag_link, drag_angle, -travel) - _reach_lost(track_bar, bar_angle, -travel)) / arm
+
+
 @formula(
-    valid={"drag_link": LINK, "drag_angle": LEAN, "track_bar": LINK, "bar_angle": LEAN, "arm": ARM, "travel": TRAVEL}
+    valid={"drag_link": LINK, "drag_angle": LEAN, "track_bar": LINK, "bar_angle": LEAN, "arm": ARM, "travel": TRAVEL},
+    size_of=signed(_steered, one_way=("drag_angle", "bar_angle", "arm")),
 )
 def bump_steer_per_travel(
     drag_link: float, drag_angle: float, track_bar: float, bar_angle: float, arm: float, travel: float
@@ -212,7 +224,7 @@ def bump_steer_per_travel(
     ----------
     Plane geometry; arm taken as square to the link.
     """
-    return abs(_reach_lost(drag_link, drag_angle, -travel) - _reach_lost(track_bar, bar_angle, -travel)) / arm
+    return abs(_steered(drag_link, drag_angle, track_bar, bar_angle, arm, travel))
 
 
 def _between(drag_angle: float, bar_angle: float) -> float:
