@@ -134,10 +134,10 @@ class Tables:
         The narrowest come first, so that what they refuse need not be asked of the wider ones; after so many questions
         bounds may make the rest narrower.  What is asked of a quantity is blurred until then.
         """
-        within = [w for w in self.waiting if w.often <= most_asked and self.cells(w.source.scope) <= MOST_WIDE]
+        within = [w for w in self.waiting if w.dear <= most_asked and self.cells(w.source.scope) <= MOST_WIDE]
         asked = 0
         gone = set()
-        for waiting in sorted(within, key=lambda w: w.often):
+        for waiting in sorted(within, key=lambda w: w.dear):
             before = len(waiting.answers)
             self._add(self._filled(waiting))
             asked += len(waiting.answers) - before

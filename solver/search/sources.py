@@ -61,14 +61,22 @@ class Source:
     asked: Asked | None = None
 
     @property
+    def of_goal(self) -> bool:
+        """Whether the goal asks something of one quantity."""
+        return self.asked is not None and self.asked.of_goal
+
+    @property
     def of_rule(self) -> bool:
         """Whether a rule, not the goal, asks something of one quantity."""
         return self.asked is not None and not self.asked.of_goal
 
 
 def _refused(relation: Relation, certain: bool, build: Build) -> int:
-    """Never, where a relation says no or, with ``certain``, cannot come to certainly fit."""
-    found = relation.outlook(build)
+    """Never, where a relation says no or, with ``certain``, cannot come to certainly fit.
+
+    Asked once for each combination of what the relation sees, so that it need not remember.
+    """
+    found = relation.outlook(build) if relation.rough is None else relation.rough(build, {})
     if found.verdict is Verdict.NO:
         return NEVER
     return NEVER if certain and found.verdict is Verdict.CHECK and not found.open else 0
@@ -76,7 +84,8 @@ def _refused(relation: Relation, certain: bool, build: Build) -> int:
 
 def _broken(relation: Relation, worth: int, build: Build) -> int:
     """What a broken *should* costs."""
-    return worth if relation.outlook(build).verdict is Verdict.NO else 0
+    found = relation.outlook(build) if relation.rough is None else relation.rough(build, {})
+    return worth if found.verdict is Verdict.NO else 0
 
 
 def _seen(sights: Sights, paths: Mapping[str, tuple[str, ...]], at: str, part: Part | None) -> Hashable:

@@ -18,6 +18,10 @@ from shared.part import Part
 
 from .sources import Source
 
+# What the goal asks makes builds dear, rules mostly do not: its tables are worth so many times the questions.  This
+# changes the time, never the answer.
+GOAL_TELLS = 4
+
 Numbers = NDArray[np.int64]
 
 
@@ -35,6 +39,11 @@ class Waiting:
     def often(self) -> int:
         """How often it would have to be asked at the most."""
         return prod(self.told_apart)
+
+    @property
+    def dear(self) -> float:
+        """How often it would have to be asked, for what its table is worth: less where the goal asks."""
+        return self.often / (GOAL_TELLS if self.source.of_goal else 1)
 
     def kept(self, values: Sequence[Numbers]) -> Waiting:
         """The same source when of every variable only some values are left."""

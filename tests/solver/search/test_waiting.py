@@ -36,3 +36,14 @@ def test_values_with_the_same_number_cost_the_same(seed: int, every: int) -> Non
             answers.setdefault(numbers, set()).add(source.cost(build))
         assert len(answers) == waiting.often
         assert all(len(costs) == 1 for costs in answers.values())
+
+
+def test_what_the_goal_asks_comes_before_rules_asked_as_often() -> None:
+    problem = random_problem(3)
+    positions = tuple(problem.domains)
+    firsts = [list(parts) for parts in problem.domains.values()]
+    sources = sources_of(problem, True)
+    assert {source.of_goal for source in sources} == {True, False}
+    for source in sources:
+        waiting = waiting_for(source, positions, firsts)
+        assert (waiting.dear < waiting.often) is source.of_goal
