@@ -65,6 +65,14 @@ class Computed:
         """The same car without the goal's loads."""
         return self._stock or self
 
+    def forget(self) -> None:
+        """Give back what remembering takes: where parts are made to be looked at once, they would all last."""
+        for known in self._memo.values():
+            known.clear()
+        self._searched.clear()
+        self._given.clear()
+        self._readers.clear()
+
     # -- single inputs
 
     def part_value(self, position: str, part: Part | None, path: str) -> Value:

@@ -116,6 +116,7 @@ class Blurs:
             )
             numbered = {at: tuple(tuple(members.tolist()) for members in own) for at, own in groups.items()}
             found = _Outcomes(asked, numbered, opened, values)
+            self.flow.forget()
         self._last[quantity] = found
         return found
 

@@ -77,3 +77,11 @@ def test_a_hull_holds_every_build(garage: Garage) -> None:
         for wheel in wheels:
             value = flow.value("bed_lift", {"spring": spring, "wheel": wheel}).value
             assert isinstance(value, Range) and value.within(hull)
+
+
+def test_what_was_forgotten_is_computed_again_the_same(garage: Garage) -> None:
+    flow = flow_of(garage)
+    build = {**garage.fitted(), "spring": garage.parts["spring-tall"]}
+    before = {name: flow.value(name, build) for name in flow.scope}
+    flow.forget()
+    assert {name: flow.value(name, build) for name in flow.scope} == before
