@@ -187,6 +187,13 @@ class _Search:
                 return False
         return True
 
+    def _ways_parted(self, tables: Tables, bucket: int, limit: int) -> bool:
+        """Whether anything is left within the limit when it is seen which parts may come from one donor."""
+        before = tables.builds
+        if not tables.part_ways(bucket, limit):
+            return False
+        return tables.builds == before or self._kept(tables, bucket, limit).total <= limit
+
     def _deeper(self, tables: Tables, limit: int, steps: int, stage: int) -> list[Found]:
         """The next stage; after the usual ones every build out of the candidates left, every relation asked whole.
 
@@ -194,7 +201,8 @@ class _Search:
         """
         last = stage >= len(STAGES)
         if last or (stage >= USUAL_STAGES and tables.builds <= MANY_BUILDS):
-            if not self._completed(tables, *STAGES[min(stage, len(STAGES) - 1)], limit):
+            most_cells, bucket = STAGES[min(stage, len(STAGES) - 1)]
+            if not (self._completed(tables, most_cells, bucket, limit) and self._ways_parted(tables, bucket, limit)):
                 return []
             budget = StepsBudget(steps)
             left = thinned(self.problem, tables.left, self.most)

@@ -29,6 +29,7 @@ from .elimination import Bounds, bounds
 from .enumeration import Charge
 from .factors import NEVER, Factor, expanded, gathered, grouped, ordered, projected, sliced, spread
 from .members import Member, alike_members
+from .shared_ways import least_by_case, pairs
 from .sources import Asked, sources_of
 from .spending import allowed
 from .visits import visit_shares
@@ -42,6 +43,9 @@ LEAST_BLURRED = 400
 LEAST_RULE_BLURRED = 20_000
 MOST_BLURRED = 300
 FINEST_BLURRED = 10_000
+# More cases of parts from one donor than this are not gone through, nor any where there are few builds anyway.
+MOST_CASES = 100
+FEW_BUILDS = 10**6
 
 Domains = Mapping[str, tuple[Part | None, ...]]
 Class = tuple[Member, ...]
@@ -175,7 +179,7 @@ class Tables:
         Blurred ``rules`` may be left out: where tables do not fit into one bucket more of them are no better bound.
         """
         aside = frozenset() if rules else self.rules_blurred
-        factors = [*self.factors, *(f for name, f in self.blurred.items() if name not in aside)]
+        factors = self._tabled(aside)
         if not counted.score:
             factors = [Factor(f.scope, f.table // NEVER * NEVER) for f in factors]
         for v, classes in enumerate(self.domains):
@@ -187,6 +191,10 @@ class Tables:
         spare = counted.spent * (self.money or 0)
         through = tuple(np.where(costs >= NEVER, NEVER, costs - spare) for costs in low.through)
         return Bounds(low.total if low.total >= NEVER else low.total - spare, through)
+
+    def _tabled(self, aside: frozenset[str]) -> list[Factor]:
+        """Every table there is, but some of what is blurred."""
+        return [*self.factors, *(f for name, f in self.blurred.items() if name not in aside)]
 
     def keep(self, low: Bounds, limit: int, counted: Counted = SCORE) -> Bounds:
         """Drop the values that no assignment within the limit can have; the bounds of those that stay.
@@ -216,6 +224,27 @@ class Tables:
         if self.builds < before:
             self._weigh()
         return Bounds(low.total, through)
+
+    def part_ways(self, most_cells: int, limit: int) -> bool:
+        """Drop the candidates that no build within the limit can have, by which parts come from one donor; false where
+        there is none (see ``shared_ways``)."""
+        worth = cents(self.problem.scoring.worth("donors"))
+        cases = pairs(self.domains) if worth and self.builds > FEW_BUILDS else []
+        if not 0 < len(cases) <= MOST_CASES:
+            return True
+        factors = self._tabled(frozenset())
+        least = least_by_case(self.domains, worth, cases, lambda own: bounds(self.sizes, [*factors, *own], most_cells))
+        through = [np.zeros(size, dtype=np.int64) for size in self.sizes]
+        for v, classes in enumerate(self.domains):
+            left = [
+                tuple(m for m, low in zip(own, lows, strict=True) if low <= limit)
+                for own, lows in zip(classes, least[v], strict=True)
+            ]
+            through[v][: len(left)] = [0 if own else NEVER for own in left]
+            self.domains[v] = tuple(own or classes[i] for i, own in enumerate(left))
+        some = self.keep(Bounds(0, tuple(through)), limit).total <= limit
+        self._weigh()
+        return some
 
     def charges(self, domains: Domains) -> list[Charge]:
         """What several positions cost together, labour apart, over some of the candidates left."""

@@ -62,6 +62,11 @@ def without_ways(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(Ways, "beyond", lambda self, assignments: 0)
 
 
+def without_cases(patch: pytest.MonkeyPatch) -> None:
+    """Which parts may come from one donor is not gone through."""
+    patch.setattr(Tables, "part_ways", lambda self, most_cells, limit: True)
+
+
 def without_blur(patch: pytest.MonkeyPatch) -> None:
     """What is asked of wide quantities is left to the enumeration."""
     patch.setattr(Blurs, "table", lambda self, *asked: None)
@@ -79,7 +84,15 @@ def without_anything(patch: pytest.MonkeyPatch) -> None:
         step(patch)
 
 
-STEPS = (without_bounds, without_visits, without_ways, without_blur, without_classes, without_anything)
+STEPS = (
+    without_bounds,
+    without_visits,
+    without_ways,
+    without_cases,
+    without_blur,
+    without_classes,
+    without_anything,
+)
 
 
 def by_enumeration(problem: Problem) -> list[Rank]:
