@@ -11,6 +11,7 @@ Step by step, each in a module of its own:
 ``visits``       what the way to a donor car costs each used part at the least
 ``shared_ways``  which parts may come from one donor car, case by case, where shares say too little
 ``spending``     what a goal allows to be spent, and what of it a candidate takes
+``tasks``        labour: which sets of tasks are called for
 ``model``        all of that as tables over the candidates left, where a table is small enough
 ``factors``      one cost table, and what is done with it
 ``elimination``  the least cost of any build through each candidate, by bucket elimination on the tables

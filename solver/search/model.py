@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import repeat
-from math import floor, inf, prod
+from math import inf, prod
 from operator import attrgetter
 
 import numpy as np
@@ -32,6 +32,7 @@ from .members import Member, alike_members
 from .shared_ways import least_by_case, pairs
 from .sources import Asked, sources_of
 from .spending import allowed
+from .tasks import task_tables
 from .visits import visit_shares
 from .waiting import Waiting, waiting_for
 
@@ -93,13 +94,15 @@ class Tables:
         self.certain = certain
         self.money = allowed(problem)
         self.factors: list[Factor] = []
-        self.used_up: list[Factor] = []
         self.blurred: dict[str, Factor] = {}
         self.sharpness: dict[str, float] = {}
         firsts = [[own[0].part for own in classes] for classes in self.domains]
         self.waiting = [waiting_for(s, self.positions, firsts) for s in sources]
         self._weigh()
-        self._add_tasks()
+        asked, self.used_up = task_tables(problem, self.domains, certain)
+        self.sizes += [2] * len(self.used_up)
+        for factor in asked:
+            self._add(factor)
 
     def copy(self) -> Tables:
         """The same tables, to drop other candidates from; answers already had are shared."""
@@ -314,48 +317,3 @@ class Tables:
             self.domains[v] = tuple(
                 tuple(sorted([m.at(m.price + next(ways)) for m in own], key=_cost)) for own in self.domains[v]
             )
-
-    def _add_tasks(self) -> None:
-        """One yes-or-no variable for each set of tasks that the same positions call for."""
-        effort, layout = self.problem.effort, self.problem.garage.layout
-        callers: dict[str, set[str]] = {name: set() for name in layout.tasks}
-        for at in self.positions:
-            for first in effort.triggers[at]:
-                for name in effort.pulled[first]:
-                    callers[name].add(at)
-        for name in effort.always:
-            callers[name].update(self.positions)
-        groups: dict[tuple[str, ...], int] = {}
-        paid: dict[tuple[str, ...], int] = {}
-        for name, calling in callers.items():
-            task = layout.tasks[name]
-            cost = self.problem.scoring.task_cents(task.hours, sum(c.high for c in task.consumables))
-            if calling and cost:
-                group = tuple(sorted(calling))
-                groups[group] = groups.get(group, 0) + cost
-                used = sum(c.high if self.certain else c.low for c in task.consumables)
-                paid[group] = paid.get(group, 0) + floor(used * 100)
-        touched: dict[str, Factor] = {}
-        for positions, cost in sorted(groups.items()):
-            number = len(self.sizes)
-            self.sizes.append(2)
-            self._add(Factor((number,), np.array([0, cost], dtype=np.int64)))
-            self.used_up.append(Factor((number,), np.array([0, paid[positions]], dtype=np.int64)))
-            for at in positions:
-                if at not in touched:
-                    host = layout.positions[at].host
-                    scope = tuple(sorted(self.number[p] for p in ([at] if host is None else [at, host])))
-                    touched[at] = self._called(at, scope)
-                asked = touched[at]
-                if not (asked.table % NEVER).any():
-                    continue
-                table = np.stack([np.minimum(asked.table, 1) * NEVER, asked.table // NEVER * NEVER], axis=-1)
-                self._add(Factor((*asked.scope, number), table))
-
-    def _called(self, at: str, scope: tuple[int, ...]) -> Factor:
-        """One, where somebody has to work at a position."""
-        table = np.zeros([self.sizes[v] for v in scope], dtype=np.int64)
-        for index in np.ndindex(*table.shape):
-            build = {self.positions[v]: self.domains[v][i][0].part for v, i in zip(scope, index, strict=True)}
-            table[index] = self.problem.effort.is_touched(at, build)
-        return Factor(scope, table)
