@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import reduce
 from itertools import product
 
 from shared.errors import FormulaError
@@ -33,6 +34,12 @@ class Dataflow(Sharpened):
     def hull(self, name: str, domains: Domains) -> Range | None:
         """Bounds that hold for every build out of ``domains``; ``None`` where none can be given."""
         return self._hull(name, domains, {})
+
+    def span(self, item: Input, domains: Domains) -> Range | None:
+        """The same for any input; words have none."""
+        values = self._hull_input(item, domains, {})
+        ranges = [value for value in values or () if isinstance(value, Range)]
+        return reduce(Range.hull, ranges) if values and len(ranges) == len(values) else None
 
     def _hull(self, name: str, domains: Domains, memo: dict[str, Range | None]) -> Range | None:
         if name in memo:

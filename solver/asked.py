@@ -8,7 +8,7 @@ from typing import Literal
 
 from knowledge.dataflow import Dataflow
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Read, Result, to_measure
+from knowledge.quantities import Domains, Read, Result, to_measure
 from shared.goal import Goal
 from shared.interface import WORD
 from shared.layout import Condition, Input
@@ -112,6 +112,19 @@ class Asked:
             return not asked or all(read(build, known).value in words for read, words in asked)
 
         return speaks
+
+    def surely_speaks(self, when: Condition, domains: Domains) -> bool:
+        """Whether it is certain that a requirement has something to say about every build out of some candidates."""
+        is_new = self.effort.is_new
+        if when.changed and not any(all(is_new(p, part) for part in domains[p]) for p in when.changed):
+            return False
+        if any(part is None for p in when.fitted for part in domains[p]):
+            return False
+        return all(
+            item.source == "part"
+            and all(self.flow.part_value(item.name, part, item.path).value in words for part in domains[item.name])
+            for item, words in when.words
+        )
 
     # -- what an answer hangs on
 

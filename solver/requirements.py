@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
+from knowledge.dataflow import Dataflow
 from knowledge.layouts import EFFORT
 from knowledge.quantities import Domains, Result
 from shared.interface import WORD
@@ -101,15 +103,28 @@ class Requirements(Asked):
         high = None if rule.at_most is None else self.sharp(rule.at_most, build)
         return low, high
 
+    @cached_property
+    def _quick(self) -> Dataflow:
+        """The same quantities without bounds that are dear to find."""
+        return replace(self.flow, most_turning=1)
+
     def _rule_bound(self, rule: Requirement) -> Callable[[Domains], Verdict] | None:
-        held = plain(rule)
-        if held is None:
+        subject, ends = rule.subject, (rule.at_least, rule.at_most)
+        inputs = [item for item in (subject, *ends) if item is not None]
+        of_effort = any(item.source == "quantity" and item.name in EFFORT for item in inputs)
+        if subject is None or subject.source != "quantity" or of_effort or rule.one_of:
             return None
-        name, low, high = held
+        # Where it hangs on what is fitted whether a rule speaks, it seldom refuses many candidates at once.
+        flow = self.flow if plain(rule) else self._quick
 
         def bound(domains: Domains) -> Verdict:
-            hull = self.flow.hull(name, domains)
-            return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
+            if not self.surely_speaks(rule.when, domains):
+                return Verdict.CHECK
+            value = flow.span(subject, domains)
+            limits = [None if end is None else flow.span(end, domains) for end in ends]
+            if value is None or any(end and limit is None for end, limit in zip(ends, limits, strict=True)):
+                return Verdict.CHECK
+            return hold(value, *limits).verdict
 
         return bound
 
