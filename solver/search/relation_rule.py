@@ -106,6 +106,13 @@ class RelationRule:
         """Whether the verdict on a build is no worse than may pass."""
         return self.relation.holds(build) if self.worst is Verdict.CHECK else self.relation.verdict(build) <= self.worst
 
+    def _fails(self, build: Build) -> bool:
+        """Whether a build may not pass, asked of one that is not asked again: the quick answer is not remembered."""
+        quick = None if self.relation.rough is None else self.relation.rough(build, {})
+        if quick is None or (quick.open and quick.verdict is Verdict.CHECK):
+            return not self._lets_pass(build)
+        return quick.verdict > self.worst
+
     def refused(self) -> int:
         """How many combinations of the candidates of the scope the relation refuses."""
         sizes = [[len(group) for group in groups] for groups in self.classes]
@@ -114,7 +121,7 @@ class RelationRule:
             # Each is asked once, so that nothing is gained by remembering it here too.
             build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += QUICK
-            if not self._lets_pass(build):
+            if self._fails(build):
                 found += prod([row[i] for row, i in zip(sizes, values, strict=True)])
         return found
 
