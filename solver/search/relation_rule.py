@@ -9,6 +9,7 @@ from math import prod
 from shared.part import Part
 from shared.verdict import Verdict
 
+from ..holding import plain
 from ..relations import Build, Relation
 from .rules import NOTHING, Candidates, Classes, Pruned, Work, bits
 
@@ -53,6 +54,9 @@ class RelationRule:
         )
         self.width = len(scope)
         self.full = tuple(len(c) for c in self.candidates)
+        # Whether its bound is worth asking of each candidate by itself: hardly, where others make it speak.
+        rule = relation.rule
+        self.one_by_one = self.width <= MOST_ASKED_ONE_BY_ONE and (rule is None or plain(rule) is not None)
         self.longest = max(range(self.width), key=lambda i: (self.full[i], -i), default=0)
         self.gathered: list[dict[int, int]] = [{} for _ in scope]
         self.rows: dict[tuple[int, ...], tuple[int, int]] = {}
@@ -281,7 +285,7 @@ class RelationRule:
         domains = self._open(lists)
         if self._beyond(domains):
             return (0,) * len(lists)
-        if not root or self.width > MOST_ASKED_ONE_BY_ONE:
+        if not root or not self.one_by_one:
             return opened
         left = []
         for at, c, values in zip(self.names, self.candidates, lists, strict=True):
