@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from math import inf, sqrt
 
 from knowledge.formulas.axle_loads import STANDARD_GRAVITY
 from knowledge.formulas.braking import axle_torques, pressure_bends
 from shared.errors import NoSolution
+
+# Brakes whose pieces are kept: bounds ask of the same ones again and again, for other loads and heights.
+MOST_KEPT = 10_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,22 +75,28 @@ def balance(
 ) -> Balance:
     """The balance of a car; arguments as those of ``front_first_margin``."""
     weight = loaded_radius * mass * STANDARD_GRAVITY
+    pieces = _pieces(weight, front_torque, rear_torque, rear_threshold, split, slope)
+    return Balance(front_share, cg_height / wheelbase, pieces)
 
-    def forces(pressure: float) -> tuple[float, float]:
-        front, rear = axle_torques(pressure, front_torque, rear_torque, rear_threshold, split, slope)
-        return front / weight, rear / weight
 
+@lru_cache(maxsize=MOST_KEPT)
+def _pieces(
+    weight: float, front_torque: float, rear_torque: float, rear_threshold: float, split: float, slope: float
+) -> tuple[Piece, ...]:
+    """The pieces of a car whose wheels the torque ``weight`` [N m] stops at 1 g: the same wherever its weight sits."""
     bends = [0.0, *(p for p in pressure_bends(rear_threshold, split, slope) if p > 0.0)]
-    beyond = bends[-1] + 1e7  # any pressure in the last piece, which never ends
+    forces = []
+    for pressure in (*bends, bends[-1] + 1e7):  # the last is any pressure in the last piece, which never ends
+        front, rear = axle_torques(pressure, front_torque, rear_torque, rear_threshold, split, slope)
+        forces.append((front / weight, rear / weight))
     pieces = []
-    for low, high in pairwise([*bends, beyond]):
-        (f1, r1), (f2, r2) = forces(low), forces(high)
+    for number, ((f1, r1), (f2, r2)) in enumerate(pairwise(forces), 1):
         if (grown := f2 - f1 + r2 - r1) > 0.0:
             b = (f2 - f1) / grown
-            pieces.append(Piece(f1 + r1, inf if high == beyond else f2 + r2, f1 - b * (f1 + r1), b))
+            pieces.append(Piece(f1 + r1, inf if number == len(bends) else f2 + r2, f1 - b * (f1 + r1), b))
     if not pieces:
         raise NoSolution("the brakes give no torque at any line pressure")
-    return Balance(front_share, cg_height / wheelbase, tuple(pieces))
+    return tuple(pieces)
 
 
 def quadratic_roots(a: float, b: float, c: float) -> tuple[float, ...]:

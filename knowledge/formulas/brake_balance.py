@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import inf, sqrt
+from math import sqrt
 
 from knowledge.formulas._brake_pieces import Balance, Piece, balance, quadratic_roots, within
 from knowledge.formulas._registry import formula
@@ -85,15 +85,14 @@ def front_first_margin(
     )
     if car.reach < Z_TO:
         raise NoSolution(f"the brakes give {car.reach:.2f} g at most: nothing can be said of {Z_TO} g")
-    least = inf
-    for piece in car.pieces:
-        low, high = max(Z_FROM, piece.start), min(Z_TO, piece.end)
-        if low <= high:
-            # The rear's adhesion rises and bends upward on every piece; the front's either bends downward or
-            # falls.  Their difference arches or falls throughout, so its least is at an end.
-            for z in (low, high):
-                least = min(least, car.front(piece, z) - car.rear(piece, z))
-    return least
+    # The rear's adhesion rises and bends upward on every piece; the front's either bends downward or
+    # falls.  Their difference arches or falls throughout, so its least is at an end.
+    return min(
+        car.front(piece, z) - car.rear(piece, z)
+        for piece in car.pieces
+        if piece.start <= Z_TO and piece.end >= Z_FROM
+        for z in (max(Z_FROM, piece.start), min(Z_TO, piece.end))
+    )
 
 
 @formula(valid=CAR, rises=SAFER, falls=TOUCHIER, product=WEIGHT)
