@@ -28,7 +28,7 @@ MOST_TUPLES = 3_000
 FEW_TUPLES = 300
 MOST_NODES = 400
 MOST_WHOLE = 10_000
-# Rows joined and rules asked (see :mod:`solver.search.contraction`): about half a minute.
+# Rows joined and rules asked (see :mod:`solver.search.contraction`): two minutes at the most, or about.
 MOST_JOINED = 40_000_000
 
 

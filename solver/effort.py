@@ -55,6 +55,15 @@ class Effort:
         """The tasks of every build that changes anything."""
         return frozenset().union(*(self.pulled[t.id] for t in self.layout.tasks.values() if t.always))
 
+    @cached_property
+    def callers(self) -> Mapping[str, frozenset[str]]:
+        """For every task the positions at any of which work calls for it."""
+        found: dict[str, set[str]] = {name: set() for name in self.layout.tasks}
+        for position, first in self.triggers.items():
+            for name in self.always.union(*(self.pulled[task] for task in first)):
+                found[name].add(position)
+        return {name: frozenset(positions) for name, positions in found.items()}
+
     def is_new(self, position: str, part: Part | None) -> bool:
         """Whether the part at a position is not the one fitted now."""
         return part is not self.stock[position]

@@ -96,15 +96,11 @@ class PricedClauses(Clauses):
     def tasks(self) -> dict[str, Literal]:
         """For every task whether it is called for."""
         if not self._tasks:
-            effort, touched = self.problem.effort, self.touched()
-            callers: dict[str, list[str]] = {}
-            for at in self.domains:
-                names = set(effort.always).union(*(effort.pulled[first] for first in effort.triggers[at]))
-                for name in sorted(names):
-                    callers.setdefault(name, []).append(at)
-            for name, calling in sorted(callers.items()):
-                self._tasks[name] = self.model.new_bool_var(f"task {name}")
-                self._exactly_if(self._tasks[name], [touched[at] for at in calling])
+            touched = self.touched()
+            for name, positions in sorted(self.problem.effort.callers.items()):
+                if positions:
+                    self._tasks[name] = self.model.new_bool_var(f"task {name}")
+                    self._exactly_if(self._tasks[name], [touched[at] for at in self.domains if at in positions])
         return self._tasks
 
     def _exactly_if(self, some: Literal, why: Sequence[Literal]) -> None:

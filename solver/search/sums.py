@@ -78,14 +78,11 @@ def _task(name: str, most: float, task: Task) -> float:
 
 def _jobs(problem: Problem, name: str, most: float) -> dict[frozenset[int], float]:
     """What tasks spend, by the positions of which work at any calls for them."""
-    effort = problem.effort
+    number = {at: v for v, at in enumerate(problem.domains)}
     found: dict[frozenset[int], float] = {}
-    for task_name, task in problem.garage.layout.tasks.items():
-        calling = frozenset(
-            v
-            for v, at in enumerate(problem.domains)
-            if task_name in effort.always or any(task_name in effort.pulled[first] for first in effort.triggers[at])
-        )
+    for task_name, positions in problem.effort.callers.items():
+        task = problem.garage.layout.tasks[task_name]
+        calling = frozenset(number[at] for at in positions)
         if calling and (spent := _task(name, most, task)):
             found[calling] = found.get(calling, 0.0) + spent
     return found

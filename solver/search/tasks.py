@@ -43,17 +43,9 @@ def task_tables(problem: Problem, domains: Sequence[Classes], certain: bool) -> 
 
 def _groups(problem: Problem, certain: bool) -> dict[tuple[str, ...], tuple[int, int]]:
     """For positions that call for the same tasks what these cost, and what they use up [cents]."""
-    effort, layout = problem.effort, problem.garage.layout
-    callers: dict[str, set[str]] = {name: set() for name in layout.tasks}
-    for at in problem.domains:
-        for first in effort.triggers[at]:
-            for name in effort.pulled[first]:
-                callers[name].add(at)
-    for name in effort.always:
-        callers[name].update(problem.domains)
     groups: dict[tuple[str, ...], tuple[int, int]] = {}
-    for name, calling in callers.items():
-        task = layout.tasks[name]
+    for name, calling in problem.effort.callers.items():
+        task = problem.garage.layout.tasks[name]
         cost = problem.scoring.task_cents(task.hours, sum(c.high for c in task.consumables))
         if calling and cost:
             group = tuple(sorted(calling))
