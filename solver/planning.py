@@ -26,7 +26,7 @@ from .relations import Build, Relation
 from .search.engines import EngineName, engine
 from .search.enumeration import Found
 from .search.interchange import Interchange
-from .words import VERDICT_WORDS, number, shown
+from .words import VERDICT_WORDS, money, number, shown
 
 
 def plan(goal_file: Path, most: int = 5, units: System = "metric", by: EngineName = "ours") -> PlanDocument:
@@ -89,7 +89,7 @@ def status_of(problem: Problem, position: str, build: Build) -> Status:
     return "moved" if problem.effort.is_touched(position, build) else "kept"
 
 
-def _same(alike: Interchange, position: str, part: Part, units: System) -> tuple[SamePart, ...]:
+def _same(alike: Interchange, position: str, part: Part) -> tuple[SamePart, ...]:
     """The same part from elsewhere; what comes with an assembly is not to be had alone."""
     return tuple(
         SamePart(
@@ -97,7 +97,7 @@ def _same(alike: Interchange, position: str, part: Part, units: System) -> tuple
             name=other.name,
             donors=tuple(d.key for d in other.donors),
             buy=other.buy,
-            price=number(other.price, "money", units),
+            price=money(other.price),
         )
         for other in alike.others(position, part)
     )
@@ -119,11 +119,11 @@ def _part(problem: Problem, position: str, build: Build, units: System, alike: I
         own=part is not None and part.own,
         donors=tuple(d.key for d in part.donors) if part is not None and new else (),
         buy="either" if part is None else part.buy,
-        price=number(problem.effort.part_price(position, part), "money", units),
+        price=money(problem.effort.part_price(position, part)),
         evidence="" if part is None else part.evidence.word,
         note="" if part is None else part.note,
         cautions=part.cautions if part is not None and new else (),
-        same=_same(alike, position, part, units) if part is not None and new and part.host is None else (),
+        same=_same(alike, position, part) if part is not None and new and part.host is None else (),
     )
 
 
@@ -148,7 +148,7 @@ def build_shown(
         checks=tuple(_reasons(problem.hard, build, units)),
         advice=tuple(_reasons(problem.advice, build, units)),
         looks=tuple(_reasons(problem.looks, build, units)),
-        price=number(effort.price(build), "money", units),
+        price=money(effort.price(build)),
         hours=number(effort.hours(build), "time", units),
         skill=effort.skill(build),
         donors=effort.donors(build),

@@ -20,7 +20,7 @@ from shared.units import System
 from .graph.sources import opened
 from .problem import Problem
 from .relations import Build
-from .words import OWN_ALTERED, number
+from .words import OWN_ALTERED, money
 from .work import Supply, consumables
 from .yard.swaps import swaps
 
@@ -119,26 +119,26 @@ def shop(source: Path, build: int = 1, units: System = "metric") -> ShoppingDocu
     name = found.problem.goal.name
     if found.build is None:
         return ShoppingDocument(goal=name, build=None, lines=(), totals=None)
-    lines = shopping_lines(found.problem, found.build, units)
-    return ShoppingDocument(goal=name, build=build, lines=lines, totals=totals(lines, units))
+    lines = shopping_lines(found.problem, found.build)
+    return ShoppingDocument(goal=name, build=build, lines=lines, totals=totals(lines))
 
 
-def shopping_lines(problem: Problem, build: Build, units: System = "metric") -> tuple[ShopLine, ...]:
+def shopping_lines(problem: Problem, build: Build) -> tuple[ShopLine, ...]:
     """The lines of a build, parts first."""
-    parts = _part_lines(problem, build, units)
+    parts = _part_lines(problem, build)
     tasks = [t.id for t in problem.effort.tasks(build)]
     titles = {name: task.title for name, task in problem.garage.layout.tasks.items()}
     supplies = [
         line
         for supply in consumables(problem.garage.layout, tasks)
-        for line in _supply_lines(supply, [titles[t] for t in supply.tasks], units)
+        for line in _supply_lines(supply, [titles[t] for t in supply.tasks])
     ]
     named = [line.name for line in (*parts, *supplies)]
-    always = _always_new(problem, build, named, units)
+    always = _always_new(problem, build, named)
     return tuple(sorted((*parts, *supplies, *always), key=lambda line: SORTS.index(line.sort)))
 
 
-def _part_lines(problem: Problem, build: Build, units: System) -> list[ShopLine]:
+def _part_lines(problem: Problem, build: Build) -> list[ShopLine]:
     found = []
     effort, layout = problem.effort, problem.garage.layout
     dearest = problem.scoring.dearest_known(problem.domains)
@@ -164,9 +164,9 @@ def _part_lines(problem: Problem, build: Build, units: System) -> list[ShopLine]
                 grade="",
                 use=layout.positions[at].title,
                 where=_where(part, f"{donors}{either}" if used else ""),
-                price=number(effort.part_price(at, part), "money", units),
-                core=None if part.core is None else number(part.core, "money", units),
-                new=None if new is None else number(new.price, "money", units),
+                price=money(effort.part_price(at, part)),
+                core=None if part.core is None else money(part.core),
+                new=None if new is None else money(new.price),
                 new_name="" if new is None else new.name,
                 note="; ".join(x for x in (f"comes with {brings}" if brings else "", part.note) if x),
             )
@@ -188,7 +188,7 @@ _KINDS: dict[str, Sort] = {
 }
 
 
-def _supply_lines(supply: Supply, titles: Sequence[str], units: System) -> list[ShopLine]:
+def _supply_lines(supply: Supply, titles: Sequence[str]) -> list[ShopLine]:
     """What the work uses up: the thing itself, then what is in it."""
     notes = shopping_notes().get(supply.name, ())
     own = next((n for n in notes if not n.item), Inside("", None, False, "", ""))
@@ -201,7 +201,7 @@ def _supply_lines(supply: Supply, titles: Sequence[str], units: System) -> list[
         grade="; ".join(x for x in (supply.grade, own.says) if x),
         use="; ".join(titles),
         where="new",
-        price=number(supply.price, "money", units),
+        price=money(supply.price),
         once=own.once,
         source=own.source or "common practice, no source",
     )
@@ -214,7 +214,7 @@ def _supply_lines(supply: Supply, titles: Sequence[str], units: System) -> list[
             grade="",
             use="; ".join(titles),
             where="new",
-            price=number(None, "money", units),
+            price=money(None),
             once=n.once,
             part_of=supply.name,
             note=n.says,
@@ -226,7 +226,7 @@ def _supply_lines(supply: Supply, titles: Sequence[str], units: System) -> list[
     return [whole, *inside]
 
 
-def _always_new(problem: Problem, build: Build, named: Sequence[str], units: System) -> list[ShopLine]:
+def _always_new(problem: Problem, build: Build, named: Sequence[str]) -> list[ShopLine]:
     """What is never taken over with a used part and stands in no other line."""
     found: dict[tuple[str, str], ShopLine] = {}
     for at, part in build.items():
@@ -248,7 +248,7 @@ def _always_new(problem: Problem, build: Build, named: Sequence[str], units: Sys
                     grade="",
                     use=title,
                     where="new",
-                    price=number(None, "money", units),
+                    price=money(None),
                     source="common practice, no source",
                 ),
             )
@@ -264,7 +264,7 @@ def _says(line: str, item: str) -> bool:
     return _stems(item) <= _stems(line)
 
 
-def totals(lines: Iterable[ShopLine], units: System = "metric") -> Totals:
+def totals(lines: Iterable[ShopLine]) -> Totals:
     """The sums of a list."""
     listed = [line for line in lines if not line.part_of]
 
@@ -273,7 +273,7 @@ def totals(lines: Iterable[ShopLine], units: System = "metric") -> Totals:
         for one in numbers:
             if one is not None and one.lo is not None and one.hi is not None:
                 total = total + Range(one.lo, one.hi)
-        return number(total, "money", units)
+        return money(total)
 
     used = [line for line in listed if line.sort == "used part"]
     new = [line for line in listed if line.sort == "new part"]

@@ -26,6 +26,11 @@ def number(value: Range | None, measure: str, system: System, finer: int = 0) ->
     return Number(lo=lo, hi=hi, measure=measure, text=show(value, measure, system, finer=finer))
 
 
+def money(value: Range | None) -> Number:
+    """An amount of money as it comes out: a plain number, of whatever money the prices were written in."""
+    return number(value, "money", "metric")
+
+
 def value_text(value: Range | str | None, measure: str, system: System, finer: int = 0) -> str:
     """A value as a person reads it."""
     if isinstance(value, str):

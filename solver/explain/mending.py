@@ -9,7 +9,7 @@ from shared.shown import Number
 from shared.units import System
 
 from ..problem import Problem
-from ..words import VERDICT_WORDS, number
+from ..words import VERDICT_WORDS, money
 from .questions import Line
 from .relaxing import Relaxation
 from .showing import given_up, limit_text, moved_by, new_parts, standing
@@ -27,7 +27,7 @@ def relaxed(
         moved = made.moved[0] if made.moved else None
         kind: MendKind = "dropped line" if moved is None else "relaxed limit"
         text = given_up(line, made.build) if moved is None else limit_text(moved, problem, units)
-        price = number(problem.effort.price(made.build), "money", units) if made.verified else None
+        price = money(problem.effort.price(made.build)) if made.verified else None
         others = {p: q for p, q in made.build.items() if p not in chosen}
         found.append(
             MendShown(
@@ -45,9 +45,9 @@ def relaxed(
 
 def cheap(mend: MendShown) -> tuple[bool, float, float, str]:
     """The order of mends: certain ones first, then what they come to in all, then by themselves."""
-    return mend.verdict != "fits", money(mend.total), money(mend.price), mend.text
+    return mend.verdict != "fits", dear_end(mend.total), dear_end(mend.price), mend.text
 
 
-def money(value: Number | None) -> float:
+def dear_end(value: Number | None) -> float:
     """The dear end of a price; infinite where it is unknown."""
     return float("inf") if value is None or value.hi is None else value.hi

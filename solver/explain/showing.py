@@ -14,7 +14,7 @@ from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Build, Relation
-from ..words import VERDICT_WORDS, number, sentence, shown
+from ..words import VERDICT_WORDS, money, number, sentence, shown
 from .questions import Conflict, Line, Questions
 from .relaxing import Moved, Relaxation
 
@@ -190,7 +190,7 @@ def relaxation_shown(problem: Problem, relaxation: Relaxation, units: System) ->
         changes.append(ChangeShown(line=line.name, old=line.text, new=new, value=None, exact=None, nearest=False))
     return RelaxationShown(
         changes=tuple(changes),
-        price=number(problem.effort.price(build), "money", units),
+        price=money(problem.effort.price(build)),
         hours=number(problem.effort.hours(build), "time", units),
         skill=problem.effort.skill(build),
         new_parts=new_parts(problem, build),

@@ -16,10 +16,10 @@ from ..choices import adapter_positions
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..search.enumeration import LimitReached
-from ..words import VERDICT_WORDS, number, shown
+from ..words import VERDICT_WORDS, money, shown
 from .answers import good_enough
 from .document import DoubtShown, ViolatedShown
-from .mending import cheap, money, relaxed
+from .mending import cheap, dear_end, relaxed
 from .questions import Line, Questions, part_line
 from .relaxing import Relaxation, Relaxing
 from .showing import new_parts, reasons_of, source_of, standing
@@ -210,7 +210,7 @@ class Together:
         untold = self.questions.budget.untold
         complete = True
         for tried, (at, part) in enumerate(sorted(trials, key=order)):
-            if len(found) >= MOST_MENDS and self._least(at, part) > max(money(m.total) for m in found[:MOST_MENDS]):
+            if len(found) >= MOST_MENDS and self._least(at, part) > max(dear_end(m.total) for m in found[:MOST_MENDS]):
                 break
             if tried == MOST_TRIED or self.questions.budget.left == 0:
                 complete = False
@@ -241,14 +241,14 @@ class Together:
             kind = "alteration"
         elif at in self.adapters or part.adapter:
             kind = "adapter"
-        price = number(self.problem.effort.part_price(at, part), "money", self.units)
+        price = money(self.problem.effort.part_price(at, part))
         return MendShown(
             kind=kind,
             text=text,
             position=at,
             part=None if part is None else part.id,
             price=price,
-            total=number(self.problem.effort.price(build), "money", self.units) if proved else None,
+            total=money(self.problem.effort.price(build)) if proved else None,
             also=also,
             verdict=VERDICT_WORDS[Verdict.FITS if certain else Verdict.CHECK],
         )
@@ -275,7 +275,7 @@ class Together:
         return MendShown(
             kind="another part",
             text="with " + ", ".join(also) if also else "with nothing else changed",
-            total=number(self.problem.effort.price(build), "money", self.units) if proved else None,
+            total=money(self.problem.effort.price(build)) if proved else None,
             also=also,
             verdict=VERDICT_WORDS[Verdict.FITS if certain else Verdict.CHECK],
         )

@@ -17,7 +17,7 @@ from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Build, Relation
-from ..words import number
+from ..words import money
 from .hanging import deciding_positions, helping
 from .model import BODY, Graph, graph_of_build
 from .plain import plain
@@ -182,12 +182,12 @@ def _marked(
                     }
                     found.add_edge(f"rule:{name}", place, key=key, **{**facts, "decides": False})
                 found.edges[f"rule:{name}", place, key]["could_mend"] = True
-        found.nodes[place]["mends"] = plain("; ".join(_named(p, units) for p in change.choices))
+        found.nodes[place]["mends"] = plain("; ".join(_named(p) for p in change.choices))
     return found
 
 
-def _named(part: Part | None, units: System) -> str:
+def _named(part: Part | None) -> str:
     if part is None:
         return "nothing there"
-    price = number(part.price, "money", units).text
+    price = money(part.price).text
     return f"{plain(part.name, 80)} (price {price})"

@@ -14,7 +14,7 @@ from ..choices import adapter_positions
 from ..planning import status_of
 from ..problem import Problem
 from ..relations import Build
-from ..words import number, value_text
+from ..words import money, number, value_text
 from .numbers import Plain
 from .plain import plain
 
@@ -85,7 +85,7 @@ def _part_attributes(problem: Problem, at: str, part: Part, build: Build, units:
     hours = effort.part_hours(at, part) + Range.exactly(tasks)
     found: dict[str, Plain] = {
         "donor": plain("; ".join(d.key for d in part.donors)),
-        "price": number(price, "money", units).text,
+        "price": money(price).text,
         "hours": number(hours, "time", units).text,
         "hours.lo": hours.lo,
         "hours.hi": hours.hi,
@@ -112,7 +112,7 @@ def effort_of(problem: Problem, build: Build, units: System) -> dict[str, Plain]
     effort = problem.effort
     price, hours = effort.price(build), effort.hours(build)
     found: dict[str, Plain] = {
-        "price": number(price, "money", units).text,
+        "price": money(price).text,
         "hours": number(hours, "time", units).text,
         "hours.lo": hours.lo,
         "hours.hi": hours.hi,

@@ -18,7 +18,7 @@ from ..explain.together import with_parts
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..wear import condition_name
-from ..words import VERDICT_WORDS, number, shown, value_text
+from ..words import VERDICT_WORDS, money, number, shown, value_text
 from .document import PlanChange, QuantityChange, StandingShown, VerdictChange
 
 
@@ -177,7 +177,7 @@ def _headline(problem: Problem, units: System) -> tuple[str, frozenset[str]]:
     build, effort = found[0].build, problem.effort
     new = [p.name for at, p in build.items() if p is not None and effort.is_new(at, p) and p.host is None]
     verdict = VERDICT_WORDS[Verdict.CHECK if found[0].doubtful else Verdict.FITS]
-    text = f"{verdict}, {number(effort.price(build), 'money', units).text}: {', '.join(new) or 'the car as it is'}"
+    text = f"{verdict}, {money(effort.price(build)).text}: {', '.join(new) or 'the car as it is'}"
     for name in dict.fromkeys(limit.quantity for limit in problem.goal.limits if limit.quantity in problem.flow.scope):
         value = problem.flow.sharpened(name, build).value
         measure = problem.garage.layout.quantities[name].measure

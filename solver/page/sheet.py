@@ -68,7 +68,7 @@ def page_of_build(problem: Problem, build: Build, number: int, units: System) ->
             ("donor cars", str(len(whole.donors))),
         ),
         buy=tuple(_buy(problem, build, p) for p in whole.parts if p.status == "new" and p.id is not None),
-        supplies=supplies_of(problem, build, units),
+        supplies=supplies_of(problem, build),
         removed=tuple(layout.positions[p.position].title for p in whole.parts if p.status == "removed"),
         moved=tuple(layout.positions[p.position].title for p in whole.parts if p.status == "moved"),
         kept=tuple(layout.positions[p.position].title for p in whole.parts if p.status == "kept"),

@@ -6,14 +6,14 @@ from shared.units import System
 
 from ..problem import Problem
 from ..relations import Build
-from ..words import number
+from ..words import money
 from ..work import consumables
 from ..work.desk import desk_for
 from ..work.text import part_line, torque_line
 from .document import StepShown, SupplyShown
 
 
-def supplies_of(problem: Problem, build: Build, units: System) -> tuple[SupplyShown, ...]:
+def supplies_of(problem: Problem, build: Build) -> tuple[SupplyShown, ...]:
     """What the tasks of a build use up, equal things added together."""
     layout = problem.garage.layout
     return tuple(
@@ -21,7 +21,7 @@ def supplies_of(problem: Problem, build: Build, units: System) -> tuple[SupplySh
             key=f"supply:{item.kind}:{item.name}:{item.grade}:{item.unit}",
             name=item.name,
             amount=f"{item.amount}, {item.grade}" if item.grade else item.amount,
-            price=number(item.price, "money", units),
+            price=money(item.price),
             tasks=tuple(layout.tasks[name].title for name in item.tasks),
         )
         for item in consumables(layout, (task.id for task in problem.effort.tasks(build)))

@@ -61,7 +61,7 @@ class Desk:
                 parts=parts.get(step.id, ()),
                 tools=step.tools,
                 torques=tuple(f.id for f in self._tightened(step)),
-                consumables=used(step.consumables, self.units),
+                consumables=used(step.consumables),
                 cautions=tuple(self._cautions_at(step, parts)),
                 checks=tuple(check_shown(c, self.units) for c in step.checks),
             )

@@ -58,7 +58,7 @@ def work_of(problem: Problem, build: Build, rank: int = 1, stands: int = 4, unit
         longest_chain=chain,
         two=_two(graph),
         tools=tuple(sorted({tool for step in steps for tool in step.tools})),
-        consumables=tuple(supply_shown(s, units) for s in consumables(problem.garage.layout, (t.id for t in tasks))),
+        consumables=tuple(supply_shown(s) for s in consumables(problem.garage.layout, (t.id for t in tasks))),
         torques=desk.torques(),
         cautions=desk.cautions(),
         drives=_drives(graph, [step.id for step in steps]),

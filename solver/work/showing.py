@@ -11,7 +11,7 @@ from shared.ranges import Range
 from shared.units import System, convert
 from shared.work import Check, Consumable
 
-from ..words import number
+from ..words import money, number
 from .document import CheckShown, RungShown, SupplyShown, TorqueShown
 from .supplies import Supply
 from .torques import Torque
@@ -70,7 +70,7 @@ def limit_text(found: InspectionLimit, units: System) -> str:
     return f"{found.item}: {value}; {source}"
 
 
-def supply_shown(supply: Supply, units: System) -> SupplyShown:
+def supply_shown(supply: Supply) -> SupplyShown:
     """Something used up by the whole job."""
     return SupplyShown(
         name=supply.name,
@@ -79,11 +79,11 @@ def supply_shown(supply: Supply, units: System) -> SupplyShown:
         quantity=supply.quantity,
         unit=supply.unit,
         text=supply.amount,
-        price=number(supply.price, "money", units),
+        price=money(supply.price),
     )
 
 
-def used(items: Iterable[Consumable], units: System) -> tuple[SupplyShown, ...]:
+def used(items: Iterable[Consumable]) -> tuple[SupplyShown, ...]:
     """What one step uses up."""
     return tuple(
         SupplyShown(
@@ -93,7 +93,7 @@ def used(items: Iterable[Consumable], units: System) -> tuple[SupplyShown, ...]:
             quantity=item.quantity,
             unit=item.unit,
             text=item.amount,
-            price=number(Range(item.low, item.high), "money", units),
+            price=money(Range(item.low, item.high)),
         )
         for item in items
     )

@@ -15,7 +15,7 @@ from shared.verdict import Verdict
 from ..problem import Problem
 from ..relations import Build
 from ..wear import limits_of
-from ..words import OWN_ALTERED, VERDICT_WORDS, number
+from ..words import OWN_ALTERED, VERDICT_WORDS, money
 from .covering import Cover, smallest_cover
 from .document import BoughtShown, InsteadShown, LimitShown, MissingShown, OtherCar, PullShown, ReadingShown, StopShown
 from .readings import MOST_READINGS, Reader, Reading
@@ -124,7 +124,7 @@ class Walk:
             limits=tuple(line for _, x in ((at, part), *brought) for line in self._limits(x)),
             leave_when=kind.leave_when,
             always_new=kind.always_new,
-            price=number(self.today.effort.part_price(at, part), "money", self.units),
+            price=money(self.today.effort.part_price(at, part)),
             note=part.note,
             cautions=part.cautions,
             other_cars=self._other_cars(part, offer),
@@ -202,7 +202,7 @@ class Walk:
             name="nothing" if other is None else other.name,
             source=self._source(at, other),
             verdict=VERDICT_WORDS[best.verdict],
-            price=number(self.today.effort.part_price(at, other), "money", self.units),
+            price=money(self.today.effort.part_price(at, other)),
             dearer=(best.score - self.score) / 100,
         )
 
@@ -233,7 +233,7 @@ class Walk:
             if part is None or part.host is not None or part.own is not own or at in self.wanted:
                 continue
             if self.today.effort.is_new(at, part):
-                price = number(self.today.effort.part_price(at, part), "money", self.units)
+                price = money(self.today.effort.part_price(at, part))
                 found.append(BoughtShown(position=at, part=part.id, name=part.name, price=price))
         return tuple(found)
 

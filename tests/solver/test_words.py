@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
+import solver.words
 from knowledge.mates import Comparison, compare
 from shared.evidence import Evidence, Value
 from shared.interface import MateRule
@@ -16,7 +18,30 @@ from shared.ranges import Range
 from shared.units import System, measures
 from shared.verdict import Reason, Side, Verdict
 from solver.holding import hold
-from solver.words import sentence, shown
+from solver.words import money, sentence, shown
+
+
+@pytest.mark.parametrize(
+    ("amount", "text"),
+    [
+        (Range(30.0, 45.0), "30 to 45"),
+        (Range(12.5, 12.5), "12.50"),
+        (Range(0.0, 0.0), "0"),
+        (Range(1139.5, 1140.0), "1139.50 to 1140.00"),
+        (None, "unknown"),
+    ],
+)
+def test_money_is_a_plain_number_whatever_the_money(amount: Range | None, text: str) -> None:
+    told = money(amount)
+    assert told.text == text
+    assert (told.lo, told.hi) == ((None, None) if amount is None else (amount.lo, amount.hi))
+
+
+def test_money_is_printed_in_one_place() -> None:
+    """Where else the measure were named, an amount could come to be told in another way."""
+    words = Path(solver.words.__file__)
+    others = [path.name for path in words.parent.rglob("*.py") if '"money"' in path.read_text("utf-8")]
+    assert others == [words.name]
 
 
 def missed(value: Range, least: float) -> Reason:
