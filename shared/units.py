@@ -32,6 +32,7 @@ TABLE = Path(__file__).with_name("units.yaml")
 _NOISE = 1e-9
 _MOST_NOISE = 1e-3
 MOST_FINER = 9  # decimals more than the table gives
+_MOST_INWARD = 6  # decimals of limits; the nearest to nothing that is told is a millionth
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,11 +172,15 @@ def show(value: Range | None, measure: str, system: System = "metric", *, finer:
 
 def _told(steps: list[int], how: Print, finer: int) -> str:
     """Numbers in units of their last printed digit as text, with their unit."""
-    decimals = how.decimals + finer
-    if how.trim and all(step % 10**decimals == 0 for step in steps):
-        steps, decimals = [step // 10**decimals for step in steps], 0
-    text = " to ".join(_write(step, decimals) for step in steps)
+    text = _digits(steps, how.decimals + finer, how.trim)
     return f"{text} {how.unit}" if how.unit else text
+
+
+def _digits(steps: list[int], decimals: int, trim: bool) -> str:
+    """The same without the unit; ``.00`` is left off where all are whole and it may be."""
+    if trim and all(step % 10**decimals == 0 for step in steps):
+        steps, decimals = [step // 10**decimals for step in steps], 0
+    return " to ".join(_write(step, decimals) for step in steps)
 
 
 def _ends(value: Range, measure: str, system: System, decimals: int) -> list[int]:
@@ -185,6 +190,31 @@ def _ends(value: Range, measure: str, system: System, decimals: int) -> list[int
     if nearest == _steps(hi, decimals, "nearest"):
         return [nearest]
     return [_steps(lo, decimals, "down"), _steps(hi, decimals, "up")]
+
+
+def show_within(limits: Range, measure: str, system: System = "metric") -> str:
+    """Limits for a person, rounded inward: whatever lies within what is printed lies within the limits.
+
+    Each end has decimals enough, but no more than six, that rounding moves it by no more than a hundredth of itself,
+    or of what lies between.
+
+    >>> show_within(Range(0.0002, 0.006), "length", "us")
+    '0.0079 to 0.236 in'
+    """
+    how = measures()[measure].printed(system)
+    ends = to_system(limits.lo, measure, system), to_system(limits.hi, measure, system)
+    between = ends[1] - ends[0]
+    text = f"{_inward(ends[0], between, how, 'up')} to {_inward(ends[1], between, how, 'down')}"
+    return f"{text} {how.unit}" if how.unit else text
+
+
+def _inward(end: float, between: float, how: Print, way: Literal["down", "up"]) -> str:
+    """An end of limits in the printed unit, rounded towards what lies within."""
+    for decimals in range(how.decimals, _MOST_INWARD + 1):
+        steps = _steps(end, decimals, way)
+        if abs(steps / 10**decimals - end) <= min(abs(end), between) / 100:
+            break
+    return _digits([steps], decimals, how.trim)
 
 
 def show_number(x: float, measure: str, system: System = "metric", *, finer: int = 0) -> str:

@@ -17,7 +17,7 @@ from shared.interface import WORD
 from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
 from shared.shown import Model, Number
-from shared.units import System, measures
+from shared.units import System, measures, show_within
 
 from .standing import as_it_stands
 from .words import number, value_text
@@ -104,7 +104,7 @@ def measure_of(argument: Argument) -> str:
 
 def _shown(formula: Formula, argument: Argument, text: str, units: System) -> InputShown:
     valid = formula.valid.get(argument.name)
-    limits = "" if valid is None else number(Range(*valid), measure_of(argument), units).text
+    limits = "" if valid is None else show_within(Range(*valid), measure_of(argument), units)
     return InputShown(name=argument.name, measure=argument.measure, about=argument.about, given=text, valid=limits)
 
 
@@ -130,7 +130,7 @@ def _outside(
     low, high = formula.valid.get(argument.name, (-inf, inf))
     if all(isinstance(v, str) or (low <= v.lo and v.hi <= high) for v in values):
         return []
-    limits = number(Range(low, high), measure_of(argument), units).text
+    limits = show_within(Range(low, high), measure_of(argument), units)
     return [fault("bad-value", f"{argument.name}: {text}", f"{limits}, for which {formula.name} is valid")]
 
 

@@ -17,7 +17,7 @@ from shared.interface import WORD
 from shared.layout import Layout
 from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
-from shared.units import System, show, unit_of
+from shared.units import System, show_within, unit_of
 
 from ..calculating import ANY, Inputs, fault, formula_named, measure_of, read_inputs
 from ..standing import Standing, as_it_stands
@@ -180,7 +180,7 @@ def _span(head: Formula, text: str, units: System) -> tuple[Argument, Range, lis
     span = _quantity(key, value, measure_of(argument))
     valid = Range(*head.valid[key]) if key in head.valid else span
     kept = (max(span.lo, valid.lo), min(span.hi, valid.hi))
-    limits = show(valid, measure_of(argument), units)
+    limits = show_within(valid, measure_of(argument), units)
     if span.exact or kept[0] >= kept[1]:
         raise BadInput([fault("bad-value", f"{key} from {value}", f"a stretch within {limits}")])
     cut = kept != (span.lo, span.hi)

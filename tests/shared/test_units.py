@@ -25,6 +25,7 @@ from shared.units import (
     show,
     show_apart,
     show_number,
+    show_within,
     to_system,
     unit_of,
 )
@@ -285,6 +286,26 @@ def test_how_far_apart_is_told_as_the_difference_of_what_is_printed() -> None:
     assert show_apart(Range.exactly(0.012), ten, 0.0025, "length", beside=0.0005) == (0, "2.5 mm")
     # Degrees lie apart without where their scale begins: 300 K is 80.3 degF, 290 K 62.3 degF.
     assert show_apart(Range.exactly(300.0), Range.exactly(290.0), 10.0, "temperature", "us")[1].startswith("18")
+
+
+LIMITS = [
+    (Range(0.0, 0.05), "length", "metric", "0.0 to 50.0 mm"),
+    (Range(0.0, 0.05), "length", "us", "0.00 to 1.96 in"),  # 1.9685
+    (Range(0.05, 0.2), "length", "us", "1.97 to 7.87 in"),  # 7.8740
+    (Range(0.0, 1.2), "angle", "metric", "0.0 to 68.7 deg"),  # 68.755
+    (Range(-0.4, 0.4), "angle", "metric", "-22.9 to 22.9 deg"),  # 22.918
+    (Range(0.0, 1e5), "pressure", "us", "0 to 14.5 psi"),  # 14.504: a whole 14 would lose a thirtieth
+    (Range(0.001, 1.0), "ratio", "metric", "0.001 to 1.00"),
+    (Range(1e-12, 1.0), "ratio", "metric", "0.000001 to 1.00"),
+    (Range(1, 8), "count", "us", "1 to 8"),
+    (Range(0.01, 0.0101), "length", "us", "0.39371 to 0.3976 in"),  # 0.393701 to 0.397638, 0.0039 apart
+    (Range.exactly(0.01), "length", "metric", "10.0 to 10.0 mm"),
+]
+
+
+@pytest.mark.parametrize(("limits", "measure", "system", "text"), LIMITS, ids=[row[3] for row in LIMITS])
+def test_limits_are_rounded_inward(limits: Range, measure: str, system: Any, text: str) -> None:
+    assert show_within(limits, measure, system) == text
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

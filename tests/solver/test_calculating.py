@@ -8,8 +8,10 @@ import pytest
 
 from knowledge.formulas import formulas
 from shared.faults import BadInput
-from shared.units import System
-from solver.calculating import calc, subjects
+from shared.ranges import Range
+from shared.reading import read_quantity
+from shared.units import System, show_within, to_system
+from solver.calculating import calc, measure_of, subjects
 
 
 def test_a_worked_example_from_a_handbook() -> None:
@@ -37,7 +39,7 @@ def test_every_fault_at_once() -> None:
 
 
 @pytest.mark.parametrize(
-    ("units", "limits"), [("metric", "10.0 to 3000.0 kg"), ("us", "22.0 to 6613.9 lb")], ids=["metric", "us"]
+    ("units", "limits"), [("metric", "10.0 to 3000.0 kg"), ("us", "22.1 to 6613.8 lb")], ids=["metric", "us"]
 )
 def test_outside_the_valid_range(units: System, limits: str) -> None:
     """Told as it was given, against the range in the units that are asked for."""
@@ -76,3 +78,19 @@ def test_a_formula_of_any_number_of_values() -> None:
     """Leaves of 6, 6 and 8 mm bend as three of ((216 + 216 + 512) / 3)^(1/3) = 6.80 mm."""
     document = calc("leaf_equivalent_thickness", {"thicknesses": "6 mm; 6 mm; 8 mm"})
     assert document.result.lo == pytest.approx(6.802e-3, abs=2e-6)
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_a_valid_range_as_it_is_printed_is_valid_as_it_is_typed(units: System) -> None:
+    """Rounded outward, ``1.97 in`` would be offered where a formula ends at 50 mm; and hardly any of it is lost."""
+    for formula in formulas().values():
+        for argument in formula.arguments:
+            low, high = formula.valid.get(argument.name, (0.0, 0.0))
+            if low == high:
+                continue
+            text = show_within(Range(low, high), measure_of(argument), units)
+            typed = read_quantity(text, measure_of(argument)).value
+            assert low <= typed.lo and typed.hi <= high, (formula.name, argument.name, text)
+            for end, told in ((low, typed.lo), (high, typed.hi)):
+                stood, stands = (to_system(x, measure_of(argument), units) for x in (end, told))
+                assert abs(stands - stood) <= max(abs(stood) / 99, 1.01e-6), (formula.name, argument.name, text)
