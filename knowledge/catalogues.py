@@ -9,7 +9,7 @@ candidate at that position that costs nothing and is only there with its assembl
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -42,13 +42,13 @@ def _merged(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
     return result
 
 
-def _inherit(entries: Mapping[str, Entry], faults: Faults) -> dict[str, Entry]:
-    """Every entry with what it takes from the part it is like."""
+def _inherit(entries: Mapping[str, Entry], ids: Collection[str], faults: Faults) -> dict[str, Entry]:
+    """Every entry with what it takes from the part it is like, which is one of ``ids``."""
     done: dict[str, Entry] = {}
 
     @cache
     def meant(like: str) -> str:  # one name that is gone may be what a thousand parts are like
-        return nearest(like, entries) or "take the id of a part in these files, or leave `like` out"
+        return nearest(like, ids) or "take the id of a part in these files, or leave `like` out"
 
     def resolve(name: str, on_the_way: tuple[str, ...]) -> Entry:
         if name in done:
@@ -57,7 +57,7 @@ def _inherit(entries: Mapping[str, Entry], faults: Faults) -> dict[str, Entry]:
         like = entry.tree.get("like")
         if isinstance(like, str):
             loc = (*entry.loc, "like")
-            if like not in entries:
+            if like not in ids:
                 entry = replace(entry, lost=True)
                 if not faults.unsure_of(like):
                     faults.add(entry.document, loc, "unknown-part", repr(like), "the id of a part", meant(like))
@@ -141,13 +141,13 @@ def read_parts(documents: Iterable[Document], layout: Layout, faults: Faults) ->
                 others[f"{name} {len(others)}"] = Entry(tree, document, loc, tree)
                 continue
             entries[name] = Entry(tree, document, loc, tree)
-    entries = _inherit(entries, faults)
+    # Which of two is meant, or how a part is called, is not known, but each has to be right.
+    inherited = _inherit({**entries, **others}, entries.keys(), faults)
+    entries = {name: inherited[name] for name in entries}
     builder = Builder(layout, faults)
     parts = {part.id: part for name in _bases_first(entries) for part in builder.part(entries[name])}
-    if others:  # which of two is meant, or how a part is called, is not known, but each has to be right
-        inherited = _inherit({**entries, **others}, Faults())
-        for again in others:
-            builder.part(inherited[again])
+    for again in others:
+        builder.part(inherited[again])
     for part in brought(parts, entries, layout, faults):
         parts[part.id] = part
     return dict(sorted(parts.items()))

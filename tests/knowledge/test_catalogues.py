@@ -351,6 +351,21 @@ def test_an_id_used_twice_is_told_once_with_the_faults_of_both(folder: Path, fil
     assert sorted(f.code for f in caught.value.faults) == ["bad-value", "duplicate-id"]
 
 
+@pytest.mark.parametrize(("name", "code"), [("spring-old", "duplicate-id"), ("Spring Older", "bad-id")])
+def test_an_id_that_is_none_hides_no_wrong_like(folder: Path, name: str, code: str) -> None:
+    entry = f"  - {{id: {name}, name: x, kind: trailer_spring, like: spring-odl, price: abc}}\n"
+    found = {f.code: f for f in faults_with(folder, entry)}
+    assert sorted(found) == sorted([code, "unknown-part", "bad-value"])
+    assert found["unknown-part"].mend == "did you mean 'spring-old'?"
+
+
+def test_the_second_of_two_may_be_like_the_first(folder: Path) -> None:
+    """Both are called the same, but neither is like itself."""
+    assert told(folder, "  - {id: spring-old, name: x, kind: trailer_spring, like: spring-old}\n") == [
+        ("more.yaml", 4, "duplicate-id")
+    ]
+
+
 def test_a_part_that_cannot_be_made_is_told_once(folder: Path) -> None:
     text = (folder / "catalogue.yaml").read_text()
     (folder / "catalogue.yaml").write_text(
