@@ -69,6 +69,16 @@ def read_cars(file: Path) -> tuple[YardCar, ...]:
     return tuple(cars)
 
 
+def names_cars(text: str) -> bool:
+    """Whether a text begins as a list of cars in CSV does: its first line names the make and the model.
+
+    >>> names_cars("Make;Model;Jahr"), names_cars("what,name,price low")
+    (True, False)
+    """
+    first, separator = _header(text)
+    return {"make", "model"} <= {_column(cell) for cell in first.split(separator)}
+
+
 def _text(file: Path, faults: Faults) -> str | None:
     text = read_text(file, faults)
     if text is None:
@@ -87,8 +97,7 @@ def _text(file: Path, faults: Faults) -> str | None:
 
 def _csv_rows(text: str, name: str, faults: Faults) -> Iterator[tuple[int, dict[str, str]]]:
     """Each line with its cells by column; faults of the header end it, faults of a line do not."""
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    separator = max(_SEPARATORS, key=lambda s: (sum(_column(c) is not None for c in first.split(s)), s == ","))
+    _, separator = _header(text)
     columns: list[str] | None = None
     for start, cells, problem in _records(text, separator):
         if problem:
@@ -114,6 +123,12 @@ def _csv_rows(text: str, name: str, faults: Faults) -> Iterator[tuple[int, dict[
             )
         else:
             yield start, dict(zip(columns, cells, strict=False))
+
+
+def _header(text: str) -> tuple[str, str]:
+    """The first line that is not empty, and what most likely stands between its cells."""
+    first = next((line for line in text.splitlines() if line.strip()), "")
+    return first, max(_SEPARATORS, key=lambda s: (sum(_column(c) is not None for c in first.split(s)), s == ","))
 
 
 _SEPARATOR_WORDS = {",": "a comma", ";": "a semicolon", "\t": "a tab"}

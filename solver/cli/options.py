@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import secrets
 import stat
 import sys
@@ -18,8 +19,6 @@ from shared.errors import SwapwrightError
 
 from ..unseen import visible
 from .app import remark
-
-MOST_HEAD = 4096  # bytes of a file among which its format stands
 
 
 class Units(StrEnum):
@@ -45,16 +44,19 @@ def written_to(path: Path | None) -> Path | None:
 
 
 def _written_by_hand(path: Path) -> str:
-    """Which of the formats people write a file says it has, or that it keeps readings; empty for anything else."""
-    from knowledge.documents import FORMATS
+    """What people write a file says it is: one of the formats, readings, a list of cars; empty for anything else."""
+    from knowledge.documents import FORMATS, MOST_BYTES
     from knowledge.measurements import FILE
+    from knowledge.yard_list import names_cars
 
     if path.name == FILE:
         return "readings"
+    text = ""
     with suppress(OSError), path.open("rb") as file:
-        head = file.read(MOST_HEAD).splitlines()
-        return next((name for name in FORMATS if f"format: {name}".encode() in head), "")
-    return ""
+        text = file.read(MOST_BYTES).decode("utf-8-sig", errors="replace")
+    if stated := re.search(rf"^[ {{\"']*format[\"']? *: *[\"']?({'|'.join(FORMATS)})\b", text, re.MULTILINE):
+        return stated[1]
+    return "cars standing in a yard" if names_cars(text) else ""
 
 
 JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON, one document.")]

@@ -80,6 +80,35 @@ def test_what_somebody_wrote_by_hand_is_not_written_over(tmp_path: Path) -> None
     assert written_to(tmp_path / "plan.json") == tmp_path / "plan.json"
 
 
+BY_HAND = {
+    "goal": "\ufeffformat: 'swapwright goal'\nversion: 1\n",
+    "catalogue": f"{'# a long word on what is in here' * 300}\nparts: []\nformat:   swapwright catalogue  # mine\n",
+    "vehicle": '{"format": "swapwright vehicle", "version": 1}',
+    "layout": "format: swapwright layout\r\nversion: 1\r\n",
+    "condition": "version: 1\nformat: swapwright condition\n",
+    "cars": "format: swapwright cars\n",
+    "cars standing": "make,model,year,engine,trim,options,row,notes\nOrrin,Fellgate,1993,,,,A1,\n",
+    "cars standing ": "\n Maker ; Type ; Jahr\nOrrin;Fellgate;1993\n",
+}
+
+
+@pytest.mark.parametrize("kind", BY_HAND)
+def test_no_answer_is_written_over_any_file_that_people_write(kind: str, tmp_path: Path) -> None:
+    mine = tmp_path / "mine"
+    mine.write_bytes(BY_HAND[kind].encode())
+    of = f"a file of (swapwright )?{kind.strip()}.*; no answer is written over it"
+    with pytest.raises(SwapwrightError, match=of):
+        write_whole(mine, "x")
+    assert mine.read_bytes() == BY_HAND[kind].encode()
+
+
+@pytest.mark.parametrize("told", ["sort,name,quantity\n", "say `format: swapwright goal`\n", "", "\xff\0", "make it\n"])
+def test_an_answer_is_written_over_an_older_one(told: str, tmp_path: Path) -> None:
+    (tmp_path / "old").write_text(told)
+    write_whole(tmp_path / "old", "x")
+    assert (tmp_path / "old").read_text() == "x"
+
+
 def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
     pipe = tmp_path / "pipe"
     os.mkfifo(pipe)
