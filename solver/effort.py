@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 from shared.layout import Layout
 from shared.part import Part
@@ -13,6 +14,18 @@ from shared.work import Task
 
 Build = Mapping[str, Part | None]
 _NOTHING = Range(0.0, 0.0)
+
+
+class Handling(NamedTuple):
+    """What putting a part at its place takes: whether it is new to the car, comes mounted on its assembly, is none."""
+
+    new: bool
+    mounted: bool
+    bare: bool
+
+    def touched(self, new_host: bool) -> bool:
+        """Whether somebody has to work there; with ``new_host`` what the place is bolted to is new."""
+        return not self.mounted and (self.new or (new_host and not self.bare))
 
 
 @dataclass(frozen=True)
@@ -68,18 +81,18 @@ class Effort:
         """Whether the part at a position is not the one fitted now."""
         return part is not self.stock[position]
 
+    def handling(self, position: str, part: Part | None) -> Handling:
+        """What a part at a position is to whoever builds."""
+        return Handling(self.is_new(position, part), part is not None and part.host is not None, part is None)
+
     def is_touched(self, position: str, build: Build) -> bool:
         """Whether somebody has to work at a position: a new part, or an old one moved to a new host.
 
         A part that comes mounted on its assembly is not touched.
         """
-        part = build[position]
-        if part is not None and part.host is not None:
-            return False
-        if self.is_new(position, part):
-            return True
         host = self.layout.positions[position].host
-        return part is not None and host is not None and self.is_new(host, build[host])
+        new_host = host is not None and self.is_new(host, build[host])
+        return self.handling(position, build[position]).touched(new_host)
 
     def touched(self, build: Build) -> tuple[str, ...]:
         """All positions where somebody has to work."""

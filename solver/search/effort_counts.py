@@ -49,10 +49,7 @@ class _Counting:
     def run(self) -> int | None:
         """The count."""
         ways = [
-            Counter(
-                (cost, self.effort.is_new(at, p), p is not None and p.host is not None, p is None)
-                for cost, p in zip(self.sum.parts[at], parts, strict=True)
-            )
+            Counter((cost, self.effort.handling(at, p)) for cost, p in zip(self.sum.parts[at], parts, strict=True))
             for at, parts in self.problem.domains.items()
         ]
         most = self.sum.most
@@ -74,13 +71,12 @@ class _Counting:
             needed = frozenset(h for u, h in enumerate(self.hosts) if h is not None and u not in done)
             after: dict[tuple[frozenset[int], frozenset[int]], int] = {}
             for (called, new_hosts), sums in states.items():
-                for (cost, new, mounted, bare), count in ways[v].items():
-                    touched = not mounted and (new or (not bare and self.hosts[v] in new_hosts))
-                    calling = called | calls if touched else called
+                for (cost, handling), count in ways[v].items():
+                    calling = called | calls if handling.touched(self.hosts[v] in new_hosts) else called
                     extra = sum(costs[g] for g in calling - called)
                     total = add(sums, cost + extra) * count
                     if total:
-                        hosts = (new_hosts | {v} if new else new_hosts) & needed
+                        hosts = (new_hosts | {v} if handling.new else new_hosts) & needed
                         key = calling - over, hosts
                         after[key] = after.get(key, 0) + total
             if len(after) > MOST_STATES:

@@ -15,6 +15,7 @@ from math import prod
 from shared.part import Part
 from shared.verdict import Verdict
 
+from ..effort import Handling
 from ..problem import Domain, Problem
 from ..relations import Build, Relation
 from .contraction import Contraction, Job, Judge, Table, Values
@@ -59,25 +60,25 @@ class _Counting:
         costs = {at: list(zip(*(s.parts[at] for s in sums), strict=True)) for at in self.positions} if sums else {}
         self.members: list[list[Part | None]] = []
         self.spent: list[list[int]] = []
-        self.labour: list[list[tuple[bool, bool, bool]]] = []
+        self.handling: list[list[Handling]] = []
         for at, parts in problem.domains.items():
             looking = [r for r in self.relations if at in r.scope]
             kept: dict[Hashable, int] = {}
             members: list[Part | None] = []
             spent: list[int] = []
-            labour: list[tuple[bool, bool, bool]] = []
+            handling: list[Handling] = []
             for i, part in enumerate(parts):
-                work_made = problem.effort.is_new(at, part), part is not None and part.host is not None, part is None
-                key = work_made, tuple([r.alike(at, part) for r in looking])
+                handled = problem.effort.handling(at, part)
+                key = handled, tuple([r.alike(at, part) for r in looking])
                 if key not in kept:
                     kept[key] = len(members)
                     members.append(part)
                     spent.append(0)
-                    labour.append(work_made)
+                    handling.append(handled)
                 spent[kept[key]] += lanes.spending(costs[at][i] if sums else ())
             self.members.append(members)
             self.spent.append(spent)
-            self.labour.append(labour)
+            self.handling.append(handling)
         self.contraction = Contraction([len(m) for m in self.members], [], lanes, work)
         self.sizes = self.contraction.sizes
         jobs: dict[frozenset[int], list[int]] = {}
@@ -168,11 +169,11 @@ class _Counting:
         for v in range(len(self.positions)):
             mine = tuple(j for j, job in enumerate(jobs) if v in job.positions)
             host = self.hosts[v]
-            moved = host is not None and mine and len({new for new, _, _ in self.labour[host]}) > 1
+            moved = host is not None and mine and len({handled.new for handled in self.handling[host]}) > 1
             rows: dict[Values, tuple[int, ...]] = {}
             for i in range(self.sizes[v]):
                 for h in range(self.sizes[host]) if moved and host is not None else (0,):
-                    new_host = host is not None and self.labour[host][h][0]
+                    new_host = host is not None and self.handling[host][h].new
                     alone = 0 if self._touched(v, i, new_host) else self.spent[v][i]
                     rows[(i, h) if moved else (i,)] = (self.spent[v][i], *[alone] * ((1 << len(mine)) - 1))
             scope = (v, host) if moved and host is not None else (v,)
@@ -180,9 +181,8 @@ class _Counting:
         return found
 
     def _touched(self, v: int, i: int, new_host: bool) -> bool:
-        """Whether somebody works at a position (see :meth:`solver.effort.Effort.is_touched`)."""
-        new, mounted, bare = self.labour[v][i]
-        return not mounted and (new or (new_host and self.hosts[v] is not None and not bare))
+        """Whether somebody works at a position."""
+        return self.handling[v][i].touched(new_host and self.hosts[v] is not None)
 
     def _always(self, calling: frozenset[int], table: Table) -> bool:
         """Whether every row of a table calls for work at some of these positions."""
