@@ -41,9 +41,13 @@ def ledger_lines(ledger: Ledger | None) -> list[Line]:
     lines: list[Line] = [head, whole]
     if len(counted_rules) > MOST_RULES:
         lines.append(f"  {and_more(len(counted_rules) - MOST_RULES, 'more rules')}")
-    uncounted = len(ledger.rules) - len(counted_rules)
+    uncounted = [r.relation for r in ledger.rules if r.alone is None]
     if uncounted:
-        lines.append(f"  not counted: {counted(uncounted, 'rule')}, too many parts at once for the steps allowed")
+        names = uncounted[:MOST_RULES]
+        if len(uncounted) > MOST_RULES:
+            names.append(and_more(len(uncounted) - MOST_RULES))
+        many = counted(len(uncounted), "rule")
+        lines.append(f"  not counted: {many}, too many parts at once for the steps allowed: {', '.join(names)}")
     return lines
 
 

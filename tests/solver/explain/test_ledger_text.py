@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from shared.explained import Ledger, RuledOut
 from solver.explain.ledger_text import ledger_lines, sized
 from solver.folding import fitted
@@ -26,6 +28,24 @@ def test_a_small_screen_has_the_size_and_says_that_it_is_one() -> None:
     assert max(map(len, lines)) <= 40
     assert f"{ALL:,}" in "".join(lines)
     assert "    alone rules out: about 3.8 x 10^43" in lines and "    share: 87.5 %" in lines
+
+
+@pytest.mark.parametrize(
+    ("many", "told"),
+    [
+        (1, "not counted: 1 rule, too many parts at once for the steps allowed: wide-00"),
+        (12, ", wide-10, wide-11"),
+        (39, ", wide-10, wide-11, and 27 more (--json has them)"),
+    ],
+)
+def test_the_rules_that_were_not_counted_are_named(many: int, told: str) -> None:
+    """As many as of those that were; of the rest it says where they are."""
+    rules = [
+        RuledOut(relation=f"wide-{i:02}", kind="requirement", says="", alone=None, beyond=None) for i in range(many)
+    ]
+    lines = fitted(ledger_lines(ledger().model_copy(update={"rules": (*ledger().rules, *rules)}))).split("\n")
+    assert lines[-1].endswith(told)
+    assert "wide" not in "".join(lines[:-1])
 
 
 def test_a_size_is_the_count_rounded_to_two_digits() -> None:
