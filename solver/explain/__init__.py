@@ -7,6 +7,7 @@
 ``answers``    which answer to a doubt is good enough
 ``candidacy``  every candidate: a build that has it, or a reason, as small as could be proved
 ``ledger``     exact counts
+``one_part``   one part, or all: the best build with it, or why none can use it
 ``reasons``    the three questions; ``document`` the shape of the answers, ``text`` their words
 """
 

@@ -6,14 +6,22 @@ SI beside the text a person reads.  Lists that do not belong to the question ask
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from shared.explained import ConflictShown, Ledger, MendShown, RelaxationShown
 from shared.plan import BuildShown
 from shared.shown import Model, ReasonShown
 
+from ..problem import Problem
+from ..search.possible import Reply
+
 Question = Literal["goal", "parts", "part", "all"]
 Answer = Literal["yes", "yes if checked", "no", "not told"]
+GOAL_NOT_MET = "The goal cannot be met by itself, so only the rules of the trade were asked."
+GOAL_NOT_TOLD = (
+    "Whether the goal can be met by itself could not be told in the steps allowed, "
+    "so only the rules of the trade were asked."
+)
 NOT_ALL_CHANGES = "Looked for the smallest changes within the steps allowed; there may be others, or smaller ones."
 
 
@@ -92,3 +100,24 @@ class WhyDocument(Model):
     unusable: tuple[ReasonGroup, ...] = ()
     usable: tuple[CandidateShown, ...] = ()
     ledger: Ledger | None = None
+
+
+def answered(
+    question: Question, problem: Problem, goal_file: str, answer: Answer, headline: str, **more: Any
+) -> WhyDocument:
+    """The answer to a question about a goal; ``more`` is what else the document has."""
+    return WhyDocument(
+        question=question,
+        goal=problem.goal.name,
+        goal_file=goal_file,
+        answer=answer,
+        headline=headline,
+        **{"parts": (), **more},
+    )
+
+
+def remark_on(goal_alone: Reply | None) -> tuple[str, ...]:
+    """What is to be said where the goal by itself has no build, or it was not told whether it has."""
+    if goal_alone is None:
+        return (GOAL_NOT_TOLD,)
+    return () if goal_alone.build is not None else (GOAL_NOT_MET,)

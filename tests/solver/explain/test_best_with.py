@@ -8,7 +8,7 @@ import pytest
 
 from shared.verdict import Verdict
 from solver import demo_goal, why
-from solver.explain.reasons import best_with
+from solver.explain.one_part import best_with
 from solver.explain.text import why_text
 from solver.problem import Problem
 from solver.relations import Build

@@ -1,0 +1,168 @@
+"""Why not this part: of one the best build with it or the reasons why none can use it, and of all whether any can."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, Literal
+
+from shared.part import Part
+from shared.units import System
+from shared.verdict import Verdict
+
+from ..counting import counted_meeting
+from ..problem import Problem
+from ..relations import Build
+from ..search.best import best_builds
+from ..search.certainty import certain_build, none_certain
+from ..search.counts import Counter
+from ..search.enumeration import Found, LimitReached
+from ..words import counted
+from .candidacy import Usability, lines_in
+from .document import WhyDocument, answered, remark_on
+from .mending import relaxed
+from .questions import GOAL, Conflict, Questions, part_line
+from .relaxing import Relaxing
+from .showing import conflict_shown, standing
+
+MOST_COUNT_NODES = 600
+MOST_WORK = 4_000
+MOST_STEPS = 40_000
+MOST_NODES_CHEAPEST = 400
+# The work (see Budget) for the ways out of each clash of a part.
+MOST_WORK_PART = 150_000
+
+
+def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: System, count: bool = False) -> WhyDocument:
+    """Whether any build uses a part and the best that does, or a minimal reason why none can.
+
+    How many use it is counted if that is soon done; or else with ``count``, however long it takes.
+    """
+    questions = Questions(problem)
+    named = f"{part.name} ({at.replace('_', ' ')})"
+    goal_alone = questions.with_lines(questions.lines)
+    met_by = None if goal_alone is None else goal_alone.build
+    goal_met = met_by is not None
+    verdict = Usability(questions, problem.hard if goal_met else questions.trade, units).one(at, part, met_by)
+    more: dict[str, Any] = {"parts": (f"{at}={part.id}",), "remarks": remark_on(goal_alone)}
+    if verdict.build is None and not verdict.relations:
+        text = f"{named}: whether a build uses it could not be told in the steps allowed"
+        return answered("part", problem, goal_file, "not told", text, **more)
+    if verdict.build is None:
+        fixed = lines_in(questions.lines, verdict.relations)
+        rules = tuple(r for r in verdict.relations if r.source != GOAL)
+        lines = (part_line(at, part), *fixed)
+        with questions.budget.within(MOST_WORK_PART):
+            untold = questions.budget.untold
+            with questions.budget.part(3, 4):
+                moves = Relaxing(questions, units, met_by).singly(lines) if verdict.minimal else {}
+            complete = verdict.minimal and questions.budget.untold == untold
+            mends = relaxed(problem, moves, {at: part}, units)
+            conflict = Conflict(lines, rules, verdict.minimal)
+            members = conflict_shown(questions, conflict, moves, units, mends, complete, verdict.witnesses)
+        return answered("part", problem, goal_file, "no", f"{named}: no build can use it", conflicts=(members,), **more)
+    if not goal_met:
+        text = f"{named}: it goes on the car with the right parts beside it"
+        return answered("part", problem, goal_file, "yes", text, **more)
+    return _used(questions, goal_file, at, part, verdict.build, units, more, count)
+
+
+def _used(
+    questions: Questions,
+    goal_file: str,
+    at: str,
+    part: Part,
+    known: Build,
+    units: System,
+    more: dict[str, Any],
+    whatever: bool,
+) -> WhyDocument:
+    """The answer about a part that some build uses, ``known``, in a fixed number of steps."""
+    from ..planning import build_shown  # planning asks this package for its refusals
+
+    problem = questions.problem
+    forced = replace(problem, relations=(*problem.relations, *part_line(at, part).relations))
+    try:
+        count: int | None = Counter(questions.possible, MOST_COUNT_NODES, MOST_WORK).count(problem.hard, {at: (part,)})
+    except LimitReached:
+        count = counted_meeting(problem, (at, part)) if whatever else None
+    found, how = best_with(forced, known)
+    shown = build_shown(forced, found, 1, units)
+    doubt = ", if checked" if found.doubtful else ""
+    untold = "could not be told in the steps allowed"
+    says = {
+        "best": f"the best build with it costs {shown.price.text}",
+        "cheapest": f"the cheapest build with it costs {shown.price.text}, whether it is the best {untold}",
+        "some": f"a build with it costs {shown.price.text}, whether one is cheaper or better {untold}",
+    }
+    uses = "uses" if count == 1 else "use"
+    many = (
+        f"how many use it was not counted{'' if whatever else ' (--count does)'}"
+        if count is None
+        else f"{counted(count, 'build')} {uses} it"
+    )
+    return answered(
+        "part",
+        problem,
+        goal_file,
+        "yes if checked" if found.doubtful else "yes",
+        f"{part.name} ({at.replace('_', ' ')}): can be used{doubt}; {says[how]}; {many}",
+        best=shown,
+        best_proved=how == "best",
+        builds_with=count,
+        **more,
+    )
+
+
+def best_with(
+    problem: Problem, known: Build, most_steps: int = MOST_STEPS
+) -> tuple[Found, Literal["best", "cheapest", "some"]]:
+    """A build of a problem one is ``known`` of, and what is proved of it, in a fixed number of steps.
+
+    The best where that can be told; else the cheapest of those that certainly fit, or where none of these is known of
+    those that fit if checked; else the cheapest that was found.
+    """
+    sure: Build | None = None
+    asked = problem
+    try:
+        sure = certain_build(problem, known)
+        asked = problem if sure is not None else none_certain(problem)
+    except LimitReached:
+        pass
+    try:
+        return best_builds(asked, 1, most_steps=most_steps).builds[0], "best"
+    except LimitReached:
+        pass
+    questions = Questions(problem, certain=sure is not None)
+    questions.possible.most_nodes = MOST_NODES_CHEAPEST
+    build, proved = Relaxing(questions, "metric").cheapest(problem.hard, known if sure is None else sure)
+    ids = tuple("" if p is None else p.id for p in build.values())
+    doubtful = standing(problem.hard, build) is Verdict.CHECK
+    score = problem.scoring.score(build, problem.scoring.dearest_known(problem.domains))
+    return Found(score, doubtful, ids, build), "cheapest" if proved else "some"
+
+
+def why_all(problem: Problem, goal_file: str, units: System) -> WhyDocument:
+    """The verdict on every candidate of the catalogue, grouped by reason."""
+    questions = Questions(problem)
+    goal_alone = questions.with_lines(questions.lines)
+    hint = None if goal_alone is None else goal_alone.build
+    usability = Usability(questions, questions.trade if hint is None else problem.hard, units)
+    verdicts = usability.everyone(hint)
+    usable = tuple(usability.shown(c) for c in verdicts if c.usable is not False)
+    groups = usability.grouped(verdicts)
+    failing = sum(len(g.candidates) for g in groups)
+    untold = sum(c.usable is None for c in usable)
+    remarks = list(remark_on(goal_alone))
+    if untold:
+        remarks.append(f"{counted(untold, 'part')} could not be told in the steps allowed.")
+    where = "in some build that meets the goal" if hint is not None else "in some build, whatever the goal"
+    return answered(
+        "all",
+        problem,
+        goal_file,
+        "yes" if usable else "no",
+        f"{problem.goal.name}: {len(usable) - untold} of {len(verdicts)} parts are {where}, {failing} in none",
+        remarks=tuple(remarks),
+        unusable=groups,
+        usable=usable,
+    )
