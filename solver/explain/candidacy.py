@@ -92,10 +92,9 @@ class Usability:
 
     def one(self, at: str, part: Part | None, hint: Build | None = None) -> Candidacy:
         """The verdict on one candidate: by one narrow relation, by a reason already known, or by a search."""
-        for relation in self._narrow(at):
-            alone = self._ask([relation], at, part, None, FEW_NODES)
-            if alone is not None and alone.build is None:
-                return Candidacy(at, part, None, (relation,), True)
+        alone = next(self.alone(at, part), None)
+        if alone is not None:
+            return alone
         known = self._like_another(at, part)
         if known is not None:
             return known
@@ -110,6 +109,13 @@ class Usability:
         found = self.minimal(at, part, reply.core)
         self._known.setdefault(at, []).append(found)
         return found
+
+    def alone(self, at: str, part: Part | None) -> Iterator[Candidacy]:
+        """The candidate with each relation near its position that no build with it meets, whatever the others."""
+        for relation in self._narrow(at):
+            reply = self._ask([relation], at, part, None, FEW_NODES)
+            if reply is not None and reply.build is None:
+                yield Candidacy(at, part, None, (relation,))
 
     @contextmanager
     def _sparing(self) -> Iterator[None]:

@@ -16,12 +16,15 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
     """Each conflict: what was asked, how near the rest comes to each line, the rules behind it, what settles it."""
     lines: list[str] = []
     told_before: dict[tuple[str, ...], int] = {}
+    asked_before: list[str] = []
     for number, conflict in enumerate(conflicts, 1):
         asked = [m for m in conflict.members if m.kind != "rule"]
         rules = [m for m in conflict.members if m.kind == "rule"]
         names = "; ".join(m.text for m in asked) if asked else "the rules of the trade among themselves"
         alone = ", whatever else gives way" if len(asked) == 1 else ""
-        lines += ["", f"Conflict {number}: {names}{alone}"]
+        same = asked_before == [m.name for m in asked]
+        lines += ["", f"Conflict {number}: {'the same, for another reason' if same else f'{names}{alone}'}"]
+        asked_before = [m.name for m in asked]
         if not conflict.minimal:
             lines.append("  whether all of this is needed for the clash could not be told in the steps allowed")
         gives = {m.line: m for m in conflict.mends if m.line is not None}
@@ -30,7 +33,7 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
         if several:
             lines.append("  one of these giving way settles it:")
         for member in asked:
-            lines += _asked(member, gives.get(member.name), several)
+            lines += _asked(member, gives.get(member.name), several, len(asked) == 1)
         rest = [m for m in conflict.mends if m.line is None or m.line not in {a.name for a in asked}]
         names_of_rules = tuple(m.name for m in rules)
         if names_of_rules and names_of_rules in told_before:
@@ -53,8 +56,11 @@ def conflict_lines(conflicts: Sequence[ConflictShown]) -> list[str]:
     return lines
 
 
-def _asked(member: MemberShown, mend: MendShown | None, several: bool) -> list[str]:
-    """A line of a conflict, and how little of it has to give for the rest to be met."""
+def _asked(member: MemberShown, mend: MendShown | None, several: bool, single: bool) -> list[str]:
+    """A line of a conflict, and how little of it has to give for the rest to be met.
+
+    A ``single`` part is told by the heading; of ``several`` lines each would settle the conflict.
+    """
     if member.kind == "part" and several:
         return [f"- {member.text} left out"]
     if mend is not None:
@@ -65,6 +71,8 @@ def _asked(member: MemberShown, mend: MendShown | None, several: bool) -> list[s
         also = f"with {'; '.join(mend.also)}" if mend.also else ""
         how = " ".join(x for x in (cost, also) if x)
         return [f"- {member.text} asked; {would}", *([f"  {how}{_if_checked(mend)}"] if how else [])]
+    if single and member.kind == "part":
+        return []
     if member.kind == "limit" and member.reasons:
         reason = member.reasons[0]
         gap = f", {reason.gap} off" if reason.gap else ""

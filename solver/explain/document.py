@@ -76,7 +76,9 @@ class ReasonGroup(Model):
 class WhyDocument(Model):
     """The answer to a why.
 
-    ``best`` is a build with the part asked for: the best if ``best_proved``, else the cheapest that was found.
+    ``best`` is a build with the part asked for: the best if ``best_proved``, else the cheapest that was found.  Why no
+    build can use a part is told by every rule near it that refuses it by itself, or else by one smallest reason;
+    whether there are more was not looked for, so that ``conflicts_complete`` is never said of these.
     """
 
     format: Literal["swapwright why"] = "swapwright why"

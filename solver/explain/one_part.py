@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any, Literal
 
+from shared.explained import ConflictShown
 from shared.part import Part
 from shared.units import System
 from shared.verdict import Verdict
@@ -17,7 +18,7 @@ from ..search.certainty import certain_build, none_certain
 from ..search.counts import Counter
 from ..search.enumeration import Found, LimitReached
 from ..words import counted
-from .candidacy import Usability, lines_in
+from .candidacy import Candidacy, Usability, lines_in
 from .document import WhyDocument, answered, remark_on
 from .mending import relaxed
 from .questions import GOAL, Conflict, Questions, part_line
@@ -33,7 +34,10 @@ MOST_WORK_PART = 150_000
 
 
 def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: System, count: bool = False) -> WhyDocument:
-    """Whether any build uses a part and the best that does, or a minimal reason why none can.
+    """Whether any build uses a part and the best that does, or minimal reasons why none can.
+
+    The reasons are all rules of the trade near the part that refuse it each by itself, or else one set of relations;
+    whether there are others is not looked for.
 
     How many use it is counted if that is soon done; or else with ``count``, however long it takes.
     """
@@ -42,28 +46,44 @@ def why_part(problem: Problem, goal_file: str, at: str, part: Part, units: Syste
     goal_alone = questions.with_lines(questions.lines)
     met_by = None if goal_alone is None else goal_alone.build
     goal_met = met_by is not None
-    verdict = Usability(questions, problem.hard if goal_met else questions.trade, units).one(at, part, met_by)
+    usability = Usability(questions, problem.hard if goal_met else questions.trade, units)
+    verdict = usability.one(at, part, met_by)
     more: dict[str, Any] = {"parts": (f"{at}={part.id}",), "remarks": remark_on(goal_alone)}
     if verdict.build is None and not verdict.relations:
         text = f"{named}: whether a build uses it could not be told in the steps allowed"
         return answered("part", problem, goal_file, "not told", text, **more)
     if verdict.build is None:
-        fixed = lines_in(questions.lines, verdict.relations)
-        rules = tuple(r for r in verdict.relations if r.source != GOAL)
-        lines = (part_line(at, part), *fixed)
-        with questions.budget.within(MOST_WORK_PART):
-            untold = questions.budget.untold
-            with questions.budget.part(3, 4):
-                moves = Relaxing(questions, units, met_by).singly(lines) if verdict.minimal else {}
-            complete = verdict.minimal and questions.budget.untold == untold
-            mends = relaxed(problem, moves, {at: part}, units)
-            conflict = Conflict(lines, rules, verdict.minimal)
-            members = conflict_shown(questions, conflict, moves, units, mends, complete, verdict.witnesses)
-        return answered("part", problem, goal_file, "no", f"{named}: no build can use it", conflicts=(members,), **more)
+        alone = [c for c in usability.alone(at, part) if lines_in(questions.lines, c.relations) == ()]
+        reasons = alone or [verdict]
+        return answered(
+            "part",
+            problem,
+            goal_file,
+            "no",
+            f"{named}: no build can use it",
+            conflicts=tuple(_clash(questions, part, reason, units, met_by) for reason in reasons),
+            conflicts_complete=False,
+            **more,
+        )
     if not goal_met:
         text = f"{named}: it goes on the car with the right parts beside it"
         return answered("part", problem, goal_file, "yes", text, **more)
     return _used(questions, goal_file, at, part, verdict.build, units, more, count)
+
+
+def _clash(questions: Questions, part: Part, reason: Candidacy, units: System, met_by: Build | None) -> ConflictShown:
+    """One reason why no build can use a part, with what would have to give way."""
+    fixed = lines_in(questions.lines, reason.relations)
+    rules = tuple(r for r in reason.relations if r.source != GOAL)
+    lines = (part_line(reason.position, part), *fixed)
+    with questions.budget.within(MOST_WORK_PART):
+        untold = questions.budget.untold
+        with questions.budget.part(3, 4):
+            moves = Relaxing(questions, units, met_by).singly(lines) if reason.minimal else {}
+        complete = reason.minimal and questions.budget.untold == untold
+        mends = relaxed(questions.problem, moves, {reason.position: part}, units)
+        conflict = Conflict(lines, rules, reason.minimal)
+        return conflict_shown(questions, conflict, moves, units, mends, complete, reason.witnesses)
 
 
 def _used(

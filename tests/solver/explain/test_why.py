@@ -122,6 +122,29 @@ def test_why_not_this_part() -> None:
     assert used.headline.endswith("; 1 build uses it")
 
 
+@pytest.mark.parametrize(
+    ("part", "rules"),
+    [
+        # No tyre of the demo is for a rim of 14 inches, and no caliper is small enough to fit inside one.
+        ("wheel-14", ["caliper-room", "tyre-on-wheel"]),
+        # No carrier and no hub of the demo has 31 splines, and the seals of the housing are for thinner shafts.
+        ("front-shafts-31", ["front-shafts-in-axle", "front-shafts-in-carrier", "front-shafts-in-hubs"]),
+        # Pigtail ends: neither seat takes them.  They are too short for the goal too, but that mends nothing.
+        ("coil-brisk", ["front-coil-on-axle", "front-coil-on-body"]),
+    ],
+)
+def test_every_rule_that_refuses_a_part_by_itself_is_told(part: str, rules: list[str]) -> None:
+    """Whoever mends one of them has not mended the others."""
+    answer = why(demo_goal("trail"), [part])
+    assert answer.answer == "no" and not answer.conflicts_complete
+    for conflict, rule in zip(answer.conflicts, rules, strict=True):
+        assert [m.kind for m in conflict.members] == ["part", "rule"] and conflict.members[1].name == rule
+        assert conflict.minimal and conflict.members[1].reasons and not conflict.mends
+    text = why_text(answer)
+    assert text.count(answer.headline.partition(":")[0]) == 2
+    assert text.count("the same, for another reason") == len(rules) - 1
+
+
 def test_how_many_use_a_part_is_counted_whatever_it_takes(monkeypatch: pytest.MonkeyPatch) -> None:
     def gives_up(*_: object) -> int:
         raise LimitReached("too many builds to count")
