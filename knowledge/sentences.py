@@ -15,8 +15,9 @@ from typing import Any
 
 from shared.interface import InterfaceKind, MateRule, PartKind
 from shared.layout import Layout, Requirement
+from shared.printing import show_number
 from shared.reading import ReadingError, read_quantity
-from shared.units import Measure, System, measures, show_number
+from shared.units import Measure, System, measures
 from shared.wear import WearLimit
 from shared.work import Caution, Check, Later, Step, Task
 

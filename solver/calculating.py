@@ -14,10 +14,11 @@ from knowledge.shape import nearest, nearest_or_all
 from shared.errors import FormulaError
 from shared.faults import BadInput, Fault
 from shared.interface import WORD
+from shared.printing import show_within
 from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
 from shared.shown import Model, Number
-from shared.units import System, measures, show_within
+from shared.units import System, measures
 
 from .standing import as_it_stands
 from .words import number, value_text

@@ -13,9 +13,10 @@ from shared.evidence import Evidence, Value
 from shared.faults import BadInput, Fault
 from shared.interface import WORD
 from shared.part import Place
+from shared.printing import show
 from shared.ranges import Range
 from shared.shown import Model
-from shared.units import System, show
+from shared.units import System
 
 from .measuring.document import RecordShown, Remark
 from .measuring.showing import odd, records_shown, remark_shown

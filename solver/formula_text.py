@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import groupby
 
+from shared.printing import finer_to_tell, show, show_number
 from shared.ranges import Range
-from shared.units import System, finer_to_tell, show, show_number
+from shared.units import System
 
 from .calculating import CalcDocument, InputShown
 from .folding import Line, fitted

@@ -11,9 +11,10 @@ from knowledge.quantities import Result
 from shared.layout import Input, Requirement
 from shared.part import Part
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, SamePart, Status
+from shared.printing import finer_between, show_apart, show_number
 from shared.ranges import Range
 from shared.shown import Number, ReasonShown
-from shared.units import System, finer_between, show_apart, show_number
+from shared.units import System
 from shared.verdict import Verdict
 
 from .counting import combinations_of

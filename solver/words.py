@@ -7,9 +7,10 @@ from collections.abc import Iterable
 
 from shared.interface import WORD
 from shared.layout import Severity
+from shared.printing import finer_between, finer_to_tell, show, show_apart, show_number
 from shared.ranges import Range
 from shared.shown import Number, ReasonShown, SideShown, VerdictWord
-from shared.units import System, finer_between, finer_to_tell, show, show_apart, show_number
+from shared.units import System
 from shared.verdict import Reason, Side, Verdict
 
 VERDICT_WORDS: dict[Verdict, VerdictWord] = {
@@ -56,7 +57,7 @@ def told_apart(
     """With how many decimals more two sides are told, and by how much the rule between them is missed.
 
     ``missed`` is negative where it is kept.  Unlike numbers of the two print unlike, and what is told between them is
-    the difference of what is printed; see :func:`shared.units.show_apart`.
+    the difference of what is printed; see :func:`shared.printing.show_apart`.
     """
     if measure == WORD:
         return 0, None

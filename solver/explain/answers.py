@@ -6,8 +6,9 @@ from math import inf
 
 from knowledge.mates import Comparison, limits
 from shared.interface import WORD
+from shared.printing import show
 from shared.ranges import Range
-from shared.units import System, show
+from shared.units import System
 from shared.verdict import Reason
 
 from ..problem import Problem

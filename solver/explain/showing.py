@@ -7,9 +7,10 @@ from types import MappingProxyType
 
 from knowledge.layouts import EFFORT
 from shared.explained import ChangeShown, ConflictShown, MemberShown, MendShown, RelaxationShown
+from shared.printing import finer_between, show, show_apart, show_number
 from shared.ranges import Range
 from shared.shown import ReasonShown
-from shared.units import System, finer_between, show, show_apart, show_number
+from shared.units import System
 from shared.verdict import Verdict
 
 from ..problem import Problem

@@ -6,8 +6,9 @@ from knowledge.garage import Garage
 from knowledge.readable import VEHICLE, attributes_of
 from knowledge.readings import contradictions, own_id
 from shared.faults import Fault
+from shared.printing import show
 from shared.ranges import Range
-from shared.units import System, measures, show, to_system
+from shared.units import System, measures, to_system
 
 from ..words import value_text
 from .document import RecordShown, Remark

@@ -11,8 +11,9 @@ from knowledge.standards.measuring_tools import tool_for, tools_of
 from shared.evidence import Evidence
 from shared.interface import WORD
 from shared.plan import VerdictWord
+from shared.printing import show
 from shared.ranges import Range
-from shared.units import System, show
+from shared.units import System
 from shared.verdict import Reason, Verdict
 from shared.wear import WearLimit
 

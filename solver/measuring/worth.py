@@ -16,8 +16,9 @@ from knowledge.readings import with_values
 from shared.evidence import Evidence, Value
 from shared.interface import Attribute
 from shared.part import Part
+from shared.printing import show_number
 from shared.ranges import Range
-from shared.units import System, measures, show_number, to_system
+from shared.units import System, measures, to_system
 from shared.verdict import Verdict
 
 from ..explain.questions import Questions

@@ -15,9 +15,10 @@ from shared.errors import FormulaError
 from shared.faults import BadInput
 from shared.interface import WORD
 from shared.layout import Layout
+from shared.printing import show_within
 from shared.ranges import Range
 from shared.reading import ReadingError, read_quantity
-from shared.units import System, show_within, unit_of
+from shared.units import System, unit_of
 
 from ..calculating import ANY, Inputs, fault, formula_named, measure_of, read_inputs
 from ..standing import Standing, as_it_stands

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from shared.layout import Call, Choice, Input, Layout, Requirement, Way
+from shared.printing import show_number
 from shared.ranges import Range
-from shared.units import System, show_number
+from shared.units import System
 
 from .shown import Limit
 

@@ -9,8 +9,9 @@ from knowledge.bounds import formula_bounds
 from knowledge.formulas import formulas
 from shared.errors import FormulaError
 from shared.layout import Layout
+from shared.printing import show, show_number
 from shared.ranges import Range
-from shared.units import System, show, show_number
+from shared.units import System
 
 from ..calculating import Inputs
 from .limits import limits_of, requirement_named

@@ -8,8 +8,9 @@ from functools import cached_property
 
 from shared.interface import WORD
 from shared.part import Part
+from shared.printing import show_number
 from shared.ranges import Range
-from shared.units import System, show_number
+from shared.units import System
 from shared.verdict import Verdict
 
 from ..problem import Problem

@@ -10,9 +10,10 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from shared.errors import SwapwrightError
+from shared.printing import show
 from shared.ranges import Range
 from shared.reading import ReadingError, read_limits, read_quantity
-from shared.units import measures, show
+from shared.units import measures
 
 UNITS = [(name, spelling) for name, table in measures().items() for spelling in table.exact]
 

@@ -8,9 +8,10 @@ import pytest
 
 from knowledge.formulas import formulas
 from shared.faults import BadInput
+from shared.printing import show_within
 from shared.ranges import Range
 from shared.reading import read_quantity
-from shared.units import System, show_within, to_system
+from shared.units import System, to_system
 from solver.calculating import calc, measure_of, subjects
 
 
