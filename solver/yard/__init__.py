@@ -3,7 +3,7 @@
 ``matching``  whether a car is a donor: three answers
 ``standing``  which car carries what, and the problem narrowed to what can be had today
 ``covering``  the smallest set of cars
-``readings``  what to read on a part, and which answer is good enough
+``readings``  what to read on a part; ``probing`` which answer is good enough
 ``swaps``     one part changed in a build
 ``walking``   the walk; ``document`` its shape, ``text`` its words
 """

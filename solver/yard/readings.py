@@ -1,9 +1,8 @@
 """What to read on a part in the yard, and which answer is good enough.
 
-A reading is good enough if, with it and everything else as planned, no rule refuses the build and none that would be
-sure is left in doubt.  The range is found by asking the rules themselves on a grid of the last printed digit, outward
-from what the catalogue says: first in doubling steps, then by halving.  Where a reading would be good enough within
-:data:`FAR` times its uncertainty and no look-alike is told apart by it, it decides nothing and is left out.
+How far a reading may lie from what the catalogue says is asked in :mod:`solver.yard.probing`.  Where a reading would
+be good enough within :data:`solver.yard.probing.FAR` times its uncertainty and no look-alike is told apart by it, it
+decides nothing and is left out.
 
 All that is settled on the metric grid, so that what is read first does not hang on the units it is told in; in others
 an end is told as the last good value that prints in them.
@@ -11,27 +10,25 @@ an end is told as the last good value that prints in them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from knowledge.readable import kind_attributes
-from shared.evidence import Evidence, Value
+from shared.evidence import Value
 from shared.interface import WORD, Attribute
 from shared.part import Part
 from shared.ranges import Range
-from shared.units import System, measures, to_system
-from shared.verdict import Verdict
+from shared.units import System
 
 from ..problem import Problem
 from ..relations import Build, Relation
 from ..words import value_text
 from .document import ReadingShown
+from .probing import Grid, Probe
 
 MOST_READINGS = 5
-FAR = 8
 OPEN = 4
-MOST_DOUBLINGS = 5
 
 Ends = tuple[float | None, float | None]
 
@@ -101,16 +98,16 @@ class Reader:
         for path, attribute in self.attributes(part).items():
             value = part.attribute(path)
             others = [(p, p.attribute(path)) for p in alike]
-            probe = _Probe(self, at, part, path, attribute, rules)
+            probe = Probe(partial(self._with, at, part, path), attribute, rules)
             if attribute.measure == WORD:
-                reading = self._word(probe, value, others)
+                reading = self._word(path, probe, value, others)
             else:
-                reading = self._number(probe, value, others)
+                reading = self._number(path, probe, value, others)
             if reading is not None:
                 found.append(reading)
         return sorted(found, key=lambda r: (not r.doubtful, -len(r.sorts_out), r.lies_in, r.path))
 
-    def _word(self, probe: _Probe, value: Value, others: Sequence[tuple[Part, Value]]) -> Reading | None:
+    def _word(self, path: str, probe: Probe, value: Value, others: Sequence[tuple[Part, Value]]) -> Reading | None:
         own = value.value if isinstance(value.value, str) else None
         said = [str(v.value) for _, v in others if isinstance(v.value, str)]
         words = list(dict.fromkeys([*([own] if own else []), *probe.attribute.one_of, *sorted(set(said))]))
@@ -121,14 +118,14 @@ class Reader:
         doubtful = own is None and len(good) < len(words)
         if not good or not (doubtful or sorted_out):
             return None
-        return Reading(probe.path, probe.attribute, value, None, None, good, doubtful, sorted_out, 0.0)
+        return Reading(path, probe.attribute, value, None, None, good, doubtful, sorted_out, 0.0)
 
-    def _number(self, probe: _Probe, value: Value, others: Sequence[tuple[Part, Value]]) -> Reading | None:
+    def _number(self, path: str, probe: Probe, value: Value, others: Sequence[tuple[Part, Value]]) -> Reading | None:
         known = [v.value for _, v in others if isinstance(v.value, Range)]
         own = value.value if isinstance(value.value, Range) else None
         starts = [] if own is None else [(own.lo + own.hi) / 2, own.lo, own.hi]
         starts += [x for r in known for x in (r.lo, r.hi)] if own is None else []
-        grid = _Grid.of(probe.attribute, "metric")
+        grid = Grid.of(probe.attribute, "metric")
         start = probe.settle([grid.value(grid.nearest(x)) if own is None or not own.exact else x for x in starts])
         if not isinstance(start, float):
             return None
@@ -150,13 +147,13 @@ class Reader:
         if not doubtful and not out and near > 1.0:
             return None
         printed = self._printed(probe, ends, grid)
-        return Reading(probe.path, probe.attribute, value, ends, printed, (), doubtful, out, near)
+        return Reading(path, probe.attribute, value, ends, printed, (), doubtful, out, near)
 
-    def _printed(self, probe: _Probe, ends: Ends, metric: _Grid) -> Ends:
+    def _printed(self, probe: Probe, ends: Ends, metric: Grid) -> Ends:
         """The same ends in the units they are told in."""
         if self.units == "metric":
             return ends
-        grid = _Grid.of(probe.attribute, self.units)
+        grid = Grid.of(probe.attribute, self.units)
         most = max(grid.size, metric.size)
         low, high = (
             None if e is None else probe.printing(e, grid, most, way) for e, way in zip(ends, (-1, 1), strict=True)
@@ -203,106 +200,3 @@ def _good_text(reading: Reading, units: System) -> str:
     if low is not None:
         return f"at least {say(low)}"
     return "" if high is None else f"at most {say(high)}"
-
-
-@dataclass(frozen=True)
-class _Grid:
-    """The values a person can print: whole multiples of the last printed digit, which is ``size`` in SI."""
-
-    measure: str
-    units: System
-    step: float
-    size: float
-    far: float
-
-    @classmethod
-    def of(cls, attribute: Attribute, units: System) -> _Grid:
-        printed = measures()[attribute.measure].printed(units)
-        step = 10.0**-printed.decimals
-        size = abs(_si(step, attribute.measure, units) - _si(0.0, attribute.measure, units))
-        return cls(attribute.measure, units, step, size, max(FAR * attribute.uncertainty, size))
-
-    def value(self, number: int) -> float:
-        return _si(number * self.step, self.measure, self.units)
-
-    def nearest(self, x: float) -> int:
-        return round(to_system(x, self.measure, self.units) / self.step)
-
-
-def _si(x: float, measure: str, units: System) -> float:
-    factor, offset = measures()[measure].spellings[measures()[measure].printed(units).unit]
-    return factor * x + offset
-
-
-class _Probe:
-    """Asks the rules about values of one attribute of one part of a build."""
-
-    def __init__(
-        self, reader: Reader, at: str, part: Part, path: str, attribute: Attribute, rules: Sequence[Relation]
-    ) -> None:
-        self.reader, self.at, self.part, self.path, self.attribute = reader, at, part, path, attribute
-        self.rules = rules
-        self.start = 0.0
-        self.allowed: frozenset[str] = frozenset()
-        self._known: dict[float | str, Mapping[str, Verdict]] = {}
-
-    def verdicts(self, value: float | str) -> Mapping[str, Verdict]:
-        """What each rule that does not plainly fit says with this value."""
-        found = self._known.get(value)
-        if found is None:
-            exact = value if isinstance(value, str) else Range.exactly(value)
-            stated = Value(exact, str(value), Evidence.MEASURED)
-            build = self.reader._with(self.at, self.part, self.path, stated)
-            answers = ((r.name, r.verdict(build)) for r in self.rules)
-            found = self._known[value] = {name: v for name, v in answers if v is not Verdict.FITS}
-        return found
-
-    def settle(self, values: Sequence[float | str]) -> float | str | None:
-        """The first value nothing refuses and the fewest doubt; what is doubtful there stays allowed."""
-        passing = [v for v in dict.fromkeys(values) if Verdict.NO not in self.verdicts(v).values()]
-        if not passing:
-            return None
-        best = min(passing, key=lambda v: len(self.verdicts(v)))
-        self.allowed = frozenset(self.verdicts(best))
-        return best
-
-    def good(self, value: float | str) -> bool:
-        """Whether a value is good enough."""
-        answers = self.verdicts(value)
-        return Verdict.NO not in answers.values() and self.allowed.issuperset(answers)
-
-    def edge(self, grid: _Grid, step: float, way: int) -> float | None:
-        """The last good printed value from the start one way; ``None`` where the end is open."""
-        start = grid.nearest(self.start)
-        if not self.good(grid.value(start)):
-            return self.start
-        last, stride = start, max(1, abs(grid.nearest(self.start + way * step) - start))
-        smallest = 0 if measures()[self.attribute.measure].whole else None
-        for _ in range(MOST_DOUBLINGS):
-            trial = last + way * stride
-            if smallest is not None and trial < smallest:
-                return None
-            if not self.good(grid.value(trial)):
-                break
-            last, stride = trial, stride * 2
-        else:
-            return None
-        bad = last + way * stride
-        while abs(bad - last) > 1:
-            middle = (bad + last) // 2
-            if self.good(grid.value(middle)):
-                last = middle
-            else:
-                bad = middle
-        return grid.value(last)
-
-    def printing(self, end: float, grid: _Grid, most: float, way: int) -> float:
-        """The last good value that prints on another grid, ``most`` from an end found that way; else the end itself."""
-        number = grid.nearest(end)
-        while not self.good(grid.value(number)):
-            number -= way
-            if (grid.value(number) - self.start) * way < 0.0:
-                return end
-        while abs(grid.value(number + way) - end) < most and self.good(grid.value(number + way)):
-            number += way
-        return grid.value(number)
