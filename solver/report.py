@@ -16,7 +16,7 @@ from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
 from .folding import Line, fitted
 from .tables import Table
-from .words import OWN_ALTERED, and_more, counted, needed, sentence
+from .words import OWN_ALTERED, and_more, counted, had, needed, sentence
 
 if TYPE_CHECKING:
     from .checking import CheckDocument
@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 MOST_SAME = 6
 MANY = 5  # checks that one answer settles before that answer is named ahead of them
 BEST = "the best builds"
+NOTHING = "nothing: the car as it is"
 _ONLY_SAID = (Evidence.CLAIMED.word, Evidence.GUESSED.word)
 
 
@@ -98,7 +99,7 @@ def _overview(document: PlanDocument) -> Table:
                 build.price.text,
                 build.hours.text,
                 str(len(build.donors)),
-                "; ".join(new),
+                "; ".join(new) or NOTHING,
             ]
         )
     return Table(["#", "verdict", "score", "price", "hours", "donors", "what is new"], rows)
@@ -114,7 +115,9 @@ def parts_lines(build: BuildShown) -> list[Line]:
                 if part.comes_with
                 else OWN_ALTERED
                 if part.own
-                else " or ".join(part.donors) or ("bought new" if part.status == "new" else "")
+                else had(part.donors, part.buy)
+                if part.status == "new"
+                else ""
             )
             rows.append(
                 [
@@ -126,7 +129,7 @@ def parts_lines(build: BuildShown) -> list[Line]:
                 ]
             )
     kept = [p.position.replace("_", " ") for p in build.parts if p.status == "kept"]
-    lines: list[Line] = [Table(["position", "part", "donor", "price", ""], rows)]
+    lines: list[Line] = [Table(["position", "part", "donor", "price", ""], rows) if rows else f"  {NOTHING}"]
     lines += [
         f"  ! {part.name}: all that is known of it is {part.evidence}; measure it before paying"
         for part in build.parts

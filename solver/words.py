@@ -128,6 +128,15 @@ def needed(needs: Iterable[str]) -> list[str]:
     return [whom if whats == [whom] else f"{', '.join(whats)} of {whom}" for whom, whats in found.items()]
 
 
+def had(donors: Iterable[str], buy: str) -> str:
+    """Where a part is to be had: off these cars, or for money alone.
+
+    >>> had(["Tessaly Lindel 1988-1996", "Tessaly Lorn"], "used"), had([], "either")
+    ('Tessaly Lindel 1988-1996 or Tessaly Lorn', 'bought used or new')
+    """
+    return " or ".join(donors) or {"new": "bought new", "used": "bought used"}.get(buy, "bought used or new")
+
+
 def and_more(count: int, what: str = "more") -> str:
     """That a list goes on, and where all of it is: nothing is left out without a way to see it."""
     return f"and {count} {what} (--json has them)"

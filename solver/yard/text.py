@@ -9,7 +9,7 @@ from shared.plan import PlanDocument
 from ..folding import Line, fitted
 from ..report import refusal_lines
 from ..tables import Table
-from ..words import OWN_ALTERED, and_more, needed
+from ..words import OWN_ALTERED, and_more, had, needed
 from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
 
 MOST_OTHER_CARS = 3  # told with what they are; of further ones where they stand
@@ -159,9 +159,7 @@ def _missing_lines(document: YardDocument) -> list[str]:
             f"With the whole catalogue the best build is {best.price.text} and {best.hours.text}, {best.verdict}:"
         )
         lines += [
-            f"- {p.name} ({' or '.join(p.donors) or 'bought new'})"
-            for p in best.parts
-            if p.status == "new" and p.comes_with is None
+            f"- {p.name} ({had(p.donors, p.buy)})" for p in best.parts if p.status == "new" and p.comes_with is None
         ]
     return lines
 

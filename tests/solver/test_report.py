@@ -178,3 +178,26 @@ def test_what_to_measure_is_asked_for_alike_everywhere(tmp_path: Path) -> None:
     build = {**problem.stock, "spring": garage.parts["spring-stiff"]}
     page = page_of_build(problem, build, 1, "metric")
     assert ("free height of Stiff spring (spring-stiff)",) in [m.what for m in page.measure]
+
+
+@pytest.mark.parametrize(
+    ("buy", "told"), [("new", "bought new"), ("used", "bought used"), ("either", "bought used or new")]
+)
+def test_what_no_car_is_named_for_is_not_said_to_be_new_unless_it_is(tmp_path: Path, buy: str, told: str) -> None:
+    shutil.copytree(TRAILER, tmp_path / "t")
+    file = tmp_path / "t" / "catalogue.yaml"
+    old = 'kind: trailer_spring, price: "40"'
+    file.write_text(file.read_text("utf-8").replace(old, f"{old}, buy: {buy}"), "utf-8")
+    goal = tmp_path / "t" / "goal.yaml"
+    goal.write_text(goal.read_text("utf-8") + "use: {spring: spring-tall}\n", "utf-8")
+    line = next(x for x in plan_text(plan(goal, most=1)).splitlines() if x.startswith("  spring  "))
+    assert line.split("  ")[4:6] == [told, "40"]
+
+
+def test_a_car_that_meets_the_goal_as_it_is_needs_nothing(tmp_path: Path) -> None:
+    shutil.copytree(TRAILER, tmp_path / "t")
+    goal = tmp_path / "t" / "goal.yaml"
+    goal.write_text("format: swapwright goal\nversion: 1\nname: As it is\n", "utf-8")
+    text = plan_text(plan(goal, most=1))
+    assert "nothing: the car as it is" in next(x for x in text.splitlines() if x.startswith("  1  fits"))
+    assert "\n  nothing: the car as it is\n" in text
