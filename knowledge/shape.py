@@ -48,10 +48,12 @@ _EXPECTED = {
 
 def _meant(word: str, names: Iterable[str]) -> str:
     """A mend naming the word nearest to one, or those few with that word in them; empty where none is near."""
-    known = sorted(names)
-    close = get_close_matches(word, known, 1, 0.6)
+    known = {name.casefold(): name for name in sorted(names, reverse=True)}
+    word = word.casefold()
+    close = get_close_matches(word, sorted(known), 1, 0.6)
     if not close:
-        close = [name for name in known if word in re.split(r"[_.\-+]", name)]
+        close = [name for name in sorted(known) if word in re.split(r"[_.\-+]", name)]
+    close = [known[name] for name in close]
     return f"did you mean {' or '.join(map(repr, close))}?" if 0 < len(close) <= _MOST_MEANT else ""
 
 
@@ -76,10 +78,14 @@ def nearest_or_all(word: str, known: Iterable[str], what: str, most: int = 60) -
 
 
 def nearest_part(name: str, parts: Mapping[str, Part], position: str = "") -> str:
-    """A mend naming the part whose id is nearest; where none is near, those that fit the position it is named for."""
+    """A mend naming the part whose id is nearest; where none is near, those that fit the position it is named for.
+
+    A part is also found by the words it is called, as every answer prints them.
+    """
     there = [i for i, p in parts.items() if position in p.positions and p.base is None]
+    called = {p.name.casefold(): p.id for p in parts.values()}.get(name.casefold())
     return (
-        _meant(name, parts)
+        (f"did you mean {called!r}?" if called else _meant(name, parts))
         or nearest_or_all(name, there, f"parts for {position}", _MOST_NAMED)
         or "look the id up in the catalogue's files"
     )

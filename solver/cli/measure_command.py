@@ -13,14 +13,14 @@ from .options import JsonOption, OutOption, Units, UnitsOption, answer, screen
 
 @app.command(
     context_settings={"ignore_unknown_options": True},
-    epilog="Example: swapwright measure coil-lindel-long wire '13.4 mm' --piece left --how caliper --goal mycar",
+    epilog="Example: swapwright measure coil-lindel-long wire 13.4 mm --piece left --how caliper --goal mycar",
 )
 def measure(
     part: Annotated[str | None, typer.Argument(help="The part's id, or vehicle. None: list the readings.")] = None,
     attribute: Annotated[
         str | None, typer.Argument(help="What was read, as wire or upper.outside. None: what is worth reading.")
     ] = None,
-    value: Annotated[str | None, typer.Argument(help="The value as read, with its unit, in quotes.")] = None,
+    value: Annotated[list[str] | None, typer.Argument(help="The value as read, with its unit: 13.4 mm.")] = None,
     goal: Annotated[Path, typer.Option("--goal", help="The goal, or the folder of the only one.")] = Path(),
     piece: Annotated[str, typer.Option("--piece", help="Which piece: left, right, row 14.")] = "",
     how: Annotated[str, typer.Option("--how", help="What it was read with: caliper, tape, count, mark, told.")] = "",
@@ -52,7 +52,7 @@ def measure(
             goal,
             part,
             attribute,
-            value,
+            " ".join(value) if value else None,
             piece=piece,
             how=how,
             tolerance=tolerance,

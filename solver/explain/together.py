@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from math import inf
 
-from knowledge.shape import nearest
+from knowledge.shape import nearest_part
 from shared.explained import MendKind, MendShown
 from shared.faults import BadInput, Fault
 from shared.part import Part
@@ -51,8 +51,9 @@ def chosen_parts(problem: Problem, names: Sequence[str], goal_file: str) -> dict
             mend = f"name a position of it: {', '.join(f'{p}={part_id}' for p in places)}"
             faults.append(Fault(goal_file, 0, "wrong-place", name, f"a part for a free position ({where})", mend))
             continue
-        ids = sorted({part.id for c in problem.domains.values() for part in c if part is not None})
-        mend = nearest(part_id, ids)
+        mend = nearest_part(
+            part_id, {part.id: part for c in problem.domains.values() for part in c if part is not None}
+        )
         faults.append(Fault(goal_file, 0, "unknown-part", repr(name), "the id of a part of the catalogue", mend))
     if faults:
         raise BadInput(faults)

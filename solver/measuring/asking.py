@@ -17,7 +17,17 @@ from ..checking import goals_in
 from ..problem import build_problem
 from .document import Answer, MeasureDocument, WorthShown
 from .effects import places_of, plan_change, quantity_changes, standing, verdict_changes
-from .records import Said, known_attribute, known_part, piece_read, record_of, replaceable, when, withdrawable
+from .records import (
+    Said,
+    known_attribute,
+    known_part,
+    nothing_instead,
+    piece_read,
+    record_of,
+    replaceable,
+    when,
+    withdrawable,
+)
 from .showing import odd, records_shown, remark_shown
 from .telling import Telling
 from .worth import worth_measuring
@@ -84,8 +94,8 @@ def measure(
         return _withdrawn_unread(goal_file, withdraws, when(at), note, told)
     asked = _Asked(goal, garage, goal_file, units)
     said = Said(value or "", piece, how, tolerance, at, note, replaces)
-    if replaces is not None:
-        replaceable(garage, replaces)
+    if replaces is not None and value is None:
+        raise nothing_instead(replaces)
     if withdraws is not None:
         return asked.withdrawn(withdraws, when(at), note, told, planned)
     if part is None:
@@ -99,6 +109,8 @@ def measure(
     known = known_attribute(garage, part, attribute)
     if value is None:
         return asked.about(part, attribute)
+    if replaces is not None:
+        replaceable(garage, replaces, part, attribute)
     return asked.kept(record_of(known, part, attribute, said), part, attribute, told, planned)
 
 

@@ -12,7 +12,7 @@ from knowledge.garage import Garage
 from knowledge.measurements import lines_of
 from knowledge.readable import VEHICLE, attributes_of
 from knowledge.recorded import RecordShape, evidence_word, reading_value, states_uncertainty
-from knowledge.shape import nearest
+from knowledge.shape import nearest, nearest_part
 from knowledge.standards.measuring_tools import measuring_tools, tool_for, tools_of
 from shared.errors import SwapwrightError
 from shared.evidence import Evidence
@@ -52,7 +52,8 @@ def known_part(garage: Garage, name: str) -> str:
         fitted = garage.vehicle.fitted.get(name)
         mend = f"the part fitted there now is {fitted!r}" if fitted else "nothing is fitted there now"
         raise _bad("unknown-part", repr(name), "the id of a part, not a position", mend)
-    raise _bad("unknown-part", repr(name), "the id of a part, or vehicle", nearest(name, [*garage.parts, VEHICLE]))
+    mend = nearest(name, [VEHICLE]) if name.casefold() == VEHICLE else nearest_part(name, garage.parts)
+    raise _bad("unknown-part", repr(name), "the id of a part, or vehicle", mend)
 
 
 def known_attribute(garage: Garage, part: str, path: str) -> Attribute:
@@ -123,15 +124,25 @@ def when(at: str, now: datetime | None = None) -> str:
     return at or now.isoformat(timespec="seconds")
 
 
-def replaceable(garage: Garage, line: int) -> int:
-    """The line of a reading in force.
+def nothing_instead(line: int) -> BadInput:
+    """The fault of a line that is to be replaced, but by nothing."""
+    return _bad("missing-key", f"--replaces {line} without a value", "the part, what was read on it, and its value")
+
+
+def replaceable(garage: Garage, line: int, part: str, attribute: str) -> int:
+    """The line of a reading in force of the same as the new one, so that a slip of the finger takes back no other.
 
     Raises :class:`BadInput` where there is none.
     """
-    known = [r.line for r in garage.measured.book.readings]
-    if line not in known:
-        lines = ", ".join(map(str, known)) or "none"
+    readings = garage.measured.book.readings
+    old = next((r for r in readings if r.line == line), None)
+    if old is None:
+        lines = ", ".join(str(r.line) for r in readings) or "none"
         raise _bad("bad-value", f"line {line}", f"the line of a reading in force: {lines}")
+    if (old.part, old.attribute) != (part, attribute):
+        what = f"a reading of {attribute} of {part}"
+        mend = f"where line {line} was wrong altogether, take it back: --withdraw {line}"
+        raise _bad("bad-value", f"line {line}, {old.attribute} of {old.part}", what, mend)
     return line
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowledge.garage import Garage
@@ -146,15 +147,23 @@ class Telling:
             now=value_text(settled.value.value, measure, self.units, 1),
             now_evidence=settled.value.evidence.word,
             outcomes=tuple(f"{piece}: {outcome}" if piece else outcome for piece, outcome in settled.outcomes.items()),
-            unread=self._unread(part, len(settled.pieces) if "" not in settled.pieces else None),
+            unread=self._unread(part, sorted(settled.pieces)),
         )
 
-    def _unread(self, part: str, pieces: int | None) -> str:
-        """What is taken for granted where not every piece of a set was read; one without a name stands for all."""
-        if part == VEHICLE or pieces is None:
+    def _unread(self, part: str, pieces: Sequence[str]) -> str:
+        """What is taken for granted where not every piece of a set was read; one without a name stands for all.
+
+        More than go on the car may be of several cars, or one of them with a slip in its name.
+        """
+        if part == VEHICLE or "" in pieces:
             return ""
-        count = max(self.garage.layout.positions[at].count for at in self.garage.parts[part].positions)
-        return f"{pieces} of {count} pieces read; the rest are taken to be alike" if pieces < count else ""
+        counts = [self.garage.layout.positions[at].count for at in self.garage.parts[part].positions]
+        if len(pieces) < max(counts):
+            return f"{len(pieces)} of {max(counts)} pieces read; the rest are taken to be alike"
+        if len(pieces) > sum(counts):
+            many = f"{len(pieces)} pieces count together, and {sum(counts)} go on the car"
+            return f"{many}: {', '.join(pieces)}; --aside leaves one out"
+        return ""
 
     # -- wear
 

@@ -101,11 +101,30 @@ def test_nothing_is_written_for_a_fault(folder: Path) -> None:
         (("spring-stif", "rate", "1 N/mm"), {}, "spring-stiff"),
         (("wheel-tape", "face.circle", "110"), {}, "110 mm"),
         (("wheel-tape", "face.circle", "110 mm"), {"replaces": 3}, "none"),
+        (("wheel-tape", "face.circle"), {"replaces": 3}, "--replaces 3 without a value"),
+        (("Wheel-Tape", "face.circle", "110 mm"), {}, "did you mean 'wheel-tape'?"),
+        (("wheel read with a tape", "face.circle", "110 mm"), {}, "did you mean 'wheel-tape'?"),
+        (("Vehicle", "mass", "900 kg"), {}, "did you mean 'vehicle'?"),
     ):
         with pytest.raises(BadInput) as caught:
             measure(folder, *arguments, **more)  # type: ignore[arg-type]
         assert says in str(caught.value), caught.value
     assert not (folder / FILE).exists()
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [("spring-stiff", "rate", "30 N/mm"), ("spring-tall", "free_height", "212 mm")],
+    ids=["what", "of what"],
+)
+def test_a_slip_of_the_line_takes_back_no_other_reading(folder: Path, arguments: tuple[str, str, str]) -> None:
+    measure(folder, "spring-stiff", "free_height", "212 mm", at=AT, planned=False)
+    before = (folder / FILE).read_text()
+    with pytest.raises(BadInput) as caught:
+        measure(folder, *arguments, at=AT, replaces=1, planned=False)
+    [fault] = caught.value.faults
+    assert fault.found == "line 1, free_height of spring-stiff" and fault.mend.endswith("--withdraw 1")
+    assert (folder / FILE).read_text() == before
 
 
 def test_every_fault_has_a_mend() -> None:
@@ -253,6 +272,26 @@ def test_killed_right_after_it_was_acknowledged(folder: Path) -> None:
     process.wait(60)
     (reading,) = measure(folder).records
     assert (reading.text, reading.piece) == ("150 mm", "left")
+
+
+def test_a_piece_more_than_go_on_the_car_is_told(folder: Path) -> None:
+    """Two springs go on the trailer: a third is off another one, or has a slip in its name."""
+    for piece in ("left", "right", "lfet"):
+        told = measure(folder, "spring-stiff", "free_height", "212 mm", piece=piece, at=AT, planned=False).known
+        assert told is not None
+        unread = told.unread
+        assert ("taken to be alike" in unread) is (piece == "left")
+    assert unread == "3 pieces count together, and 2 go on the car: left, lfet, right; --aside leaves one out"
+    aside = measure(folder, "spring-stiff", piece="lfet", aside=True, at=AT, planned=False)
+    assert "count together" not in measure_text(aside)
+
+
+def test_a_value_need_not_be_one_word(folder: Path) -> None:
+    """As it is typed on a phone, without quotes; a number below nothing is no option."""
+    done = run("measure", "spring-stiff", "free_height", "212", "mm", "--no-plan", "--goal", folder / "goal.yaml")
+    assert done.returncode == 0 and "free height 212 mm kept" in done.stdout
+    done = run("measure", "spring-stiff", "free_height", "-212", "mm", "--no-plan", "--goal", folder / "goal.yaml")
+    assert done.returncode == 2 and 'did you mean "212 mm"' in done.stderr
 
 
 def test_leave_it(tmp_path: Path) -> None:
