@@ -21,6 +21,7 @@ from .catalogue_shapes import DonorShape, PartShape
 from .documents import Document, Faults, Loc
 from .shape import nearest_or_all, shaped, unknown_name
 from .values import cost_at, evidence_at, values_at
+from .yard_car import years_of
 
 _YEARS = re.compile(r"(\d{4})(?:\s*(?:-|–|to)\s*(\d{4}))?\Z")
 
@@ -94,7 +95,10 @@ def years_at(text: str, document: Document, loc: Loc, faults: Faults) -> tuple[i
     """Read ``1990`` or ``1990-1995``."""
     span = years_in(text)
     if span is None:
-        faults.add(document, loc, "bad-years", repr(text), "a year or a range of years, as 1990-1995")
+        meant, _ = years_of(text)
+        whole = "" if meant is None else f"{meant[0]}-{meant[1]}" if meant[1] > meant[0] else str(meant[0])
+        mend = f"did you mean {whole}?" if whole else ""
+        faults.add(document, loc, "bad-years", repr(text), "a year or a range of years, as 1990-1995", mend)
         return None, None
     first, last = span
     if last < first:

@@ -158,17 +158,21 @@ def _tell(shape: type[Shape], item: Any, document: Document, at: Loc, faults: Fa
         faults.add(document, loc, "missing-key", f"no {last!r} here", f"the key {last!r}")
     elif kind == "extra_forbidden":
         known = _keys_at(shape, item["loc"])
-        faults.add(document, loc, "unknown-key", f"the key {last!r}", "a key this place knows", nearest(last, known))
+        mend = nearest(last, known)
+        if item["input"] == "" and not mend.startswith("did you mean"):  # as {name: Springs, tall}
+            mend = "where it belongs to the text before the comma, put the whole text in double quotes"
+        faults.add(document, loc, "unknown-key", f"the key {last!r}", "a key this place knows", mend)
     elif kind == "literal_error":
         words = str(item.get("ctx", {}).get("expected", ""))
         faults.add(document, loc, "unknown-word", said(item["input"]), words)
     else:
-        mend = (
-            f"as a list: [{item['input']}]"
-            if kind == "list_type" and item["input"] and isinstance(item["input"], str)
-            else ""
-        )
-        faults.add(document, loc, "shape", said(item["input"]), _expected(item), mend)
+        stands = item["input"]
+        mend = ""
+        if kind == "list_type" and isinstance(stands, Mapping):
+            mend = "put a hyphen and a space before its first key, or in one line [ and ] around it"
+        elif kind == "list_type" and stands and isinstance(stands, str):
+            mend = f"as a list: [{stands}]"
+        faults.add(document, loc, "shape", said(stands), _expected(item), mend)
 
 
 def _expected(item: Any) -> str:
