@@ -77,14 +77,24 @@ def fault(code: str, found: str, expected: str, mend: str = "") -> Fault:
 
 
 def given_inputs(texts: Iterable[str]) -> dict[str, str]:
-    """Inputs written as ``name=value``; raises :class:`BadInput` with every text that is not."""
-    pairs = [text.partition("=") for text in texts]
-    faults = [
-        fault("shape", repr(key), "name=value", "as rate=21 N/mm, in quotes") for key, sign, _ in pairs if not sign
-    ]
-    if faults:
-        raise BadInput(faults)
-    return {key.strip(): value.strip() for key, _, value in pairs}
+    """Inputs written as ``name=value``; what follows without a sign belongs to the value before it.
+
+    Raises :class:`BadInput` where there is none before it, and for a name that comes twice.
+
+    >>> given_inputs(["rate=21", "N/mm", "sprung_mass=300 kg"])
+    {'rate': '21 N/mm', 'sprung_mass': '300 kg'}
+    """
+    found: dict[str, str] = {}
+    name = ""
+    for text in texts:
+        key, sign, value = text.partition("=")
+        if not sign and not name:
+            raise BadInput([fault("shape", repr(key), "name=value", "as rate=21 N/mm")])
+        if sign and key.strip() in found:
+            raise BadInput([fault("duplicate-key", f"{key.strip()} a second time", "each input once")])
+        name = key.strip() if sign else name
+        found[name] = value.strip() if sign else f"{found[name]} {text.strip()}"
+    return found
 
 
 def formula_named(name: str) -> Formula:

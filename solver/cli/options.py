@@ -63,7 +63,7 @@ JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON, one do
 OutOption = Annotated[
     Path | None, typer.Option("--out", help="Write the answer to this file instead.", callback=written_to)
 ]
-UnitsOption = Annotated[Units, typer.Option("--units", help="Print in these units.")]
+UnitsOption = Annotated[Units, typer.Option("--units", case_sensitive=False, help="Print in these units.")]
 
 
 def goal_here(path: Path | None) -> Path | None:

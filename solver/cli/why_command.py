@@ -32,6 +32,8 @@ def why(
 
     if count and (every or len(parts or ()) > 1):
         raise typer.BadParameter("counts for a goal, or for one part", param_hint="--count")
+    if every and parts:
+        raise typer.BadParameter("is for every part there is; name none with it", param_hint="--all")
     with waiting("counting builds" if count else "looking for reasons"):
         document = explain(goal, tuple(parts or ()), every, units.value, count)
     answer(document.model_dump_json(indent=2) if json else why_text(document, screen(out)), out)

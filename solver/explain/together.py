@@ -42,14 +42,19 @@ def chosen_parts(problem: Problem, names: Sequence[str], goal_file: str) -> dict
     for name in names:
         at, _, part_id = name.rpartition("=")
         places = {p: part for p, c in problem.domains.items() for part in c if part is not None and part.id == part_id}
-        free = [p for p in places if (p == at if at else p not in found)]
+        wanted = [p for p in places if p == at or not at]
+        free = [p for p in wanted if p not in found]
         if free:
             found[free[0]] = places[free[0]]
+            continue
+        if wanted:
+            both = f"{found[wanted[0]].id} and {part_id} at {wanted[0]}"
+            faults.append(Fault(goal_file, 0, "wrong-place", both, "one part for a position", "ask of one at a time"))
             continue
         if places:
             where = ", ".join(places)
             mend = f"name a position of it: {', '.join(f'{p}={part_id}' for p in places)}"
-            faults.append(Fault(goal_file, 0, "wrong-place", name, f"a part for a free position ({where})", mend))
+            faults.append(Fault(goal_file, 0, "wrong-place", name, f"a part for a position of its own ({where})", mend))
             continue
         mend = nearest_part(
             part_id, {part.id: part for c in problem.domains.values() for part in c if part is not None}

@@ -12,7 +12,7 @@ from shared.printing import show_within
 from shared.ranges import Range
 from shared.reading import read_quantity
 from shared.units import System, to_system
-from solver.calculating import calc, measure_of, subjects
+from solver.calculating import calc, given_inputs, measure_of, subjects
 
 
 def test_a_worked_example_from_a_handbook() -> None:
@@ -57,6 +57,16 @@ def test_an_input_that_is_missing_or_misspelled_is_told_by_what_it_is() -> None:
     told = {f.found: (f.expected, f.mend) for f in caught.value.faults}
     assert told["ride_frequency has no input 'rte'"] == ("an input of it", "did you mean 'rate'?")
     assert told["no sprung_mass"][0] == "a mass: that the spring carries, per corner"
+
+
+@pytest.mark.parametrize(
+    ("words", "found"),
+    [(["20", "N/mm", "rate=3"], "'20'"), (["rate=20 N/mm", "rate=21", "N/mm"], "rate a second time")],
+)
+def test_words_that_belong_to_no_input_or_to_one_that_was_given(words: list[str], found: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        given_inputs(words)
+    assert [f.found for f in caught.value.faults] == [found]
 
 
 def test_every_formula_is_listed_once() -> None:

@@ -163,6 +163,19 @@ def test_counting_is_for_a_goal_or_one_part() -> None:
         assert "a goal, or for one part" in result.output
 
 
+@pytest.mark.parametrize("named", [["spring-tall", "spring-wide"], ["spring=spring-tall", "spring=spring-wide"]])
+def test_two_parts_for_one_position_are_never_one_of_them(named: list[str]) -> None:
+    with pytest.raises(BadInput) as caught:
+        why(TRAILER / "goal.yaml", named)
+    assert [f.found for f in caught.value.faults] == ["spring-tall and spring-wide at spring"]
+
+
+def test_all_is_of_no_part() -> None:
+    load_commands()
+    result = CliRunner().invoke(app, ["why", str(TRAILER / "goal.yaml"), "--all", "spring-tall"])
+    assert result.exit_code == 2 and "name none with it" in result.output
+
+
 def test_every_candidate_once() -> None:
     answer = why(TRAILER / "goal.yaml", all_parts=True)
     listed = [(c.position, c.part) for c in answer.usable] + [
