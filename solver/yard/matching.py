@@ -231,22 +231,22 @@ def _identity(car: YardCar, donor: Donor, names: Names) -> Told:
     """Whether make and model are the donor's; notes count only where the list tells neither."""
     if not car.make and not car.model:
         if set(words_of(donor.model)) <= set(words_of(car.notes)):
-            return Told(Verdict.CHECK, f"that it is a {donor.make} {donor.model}; only the notes say so")
-        return Told(Verdict.CHECK, f"that it is a {donor.make} {donor.model}; the list names neither make nor model")
+            return Told(Verdict.CHECK, f"make and model {donor.make} {donor.model}; only the notes say so")
+        return Told(Verdict.CHECK, f"make and model {donor.make} {donor.model}; the list names neither make nor model")
     make, make_sure = read_name(car.make, names.models) if car.make else (None, True)
     if car.make and make != donor.make:
-        return Told(Verdict.NO, f"a {car.make}, not a {donor.make}")
+        return Told(Verdict.NO, f"make {car.make}, not {donor.make}")
     every = names.models.get(donor.make, frozenset()) if make else frozenset().union(*names.models.values())
     if not car.model:
-        return Told(Verdict.CHECK, f"that it is a {donor.model}")
+        return Told(Verdict.CHECK, f"model {donor.model}")
     model, model_sure = read_name(car.model, every)
     if model != donor.model:
-        return Told(Verdict.NO, f"a {car.model}, not a {donor.model}")
+        return Told(Verdict.NO, f"model {car.model}, not {donor.model}")
     if not car.make:
-        return Told(Verdict.CHECK, f"that it is a {donor.make}")
+        return Told(Verdict.CHECK, f"make {donor.make}")
     if make_sure and model_sure:
         return YES
-    return Told(Verdict.CHECK, f"that it is a {donor.make} {donor.model}; the list says {car.make} {car.model}")
+    return Told(Verdict.CHECK, f"make and model {donor.make} {donor.model}; the list says {car.make} {car.model}")
 
 
 def match(car: YardCar, donor: Donor, names: Names) -> Match:

@@ -19,15 +19,15 @@ _HOW_MANY = {2: "both", 4: "all four"}
 
 def yard_text(document: YardDocument, wide: int | None = None) -> str:
     """The whole walk, for paper or for a screen of ``wide`` columns: car by car, then what is bought and missing."""
-    lines: list[Line] = [yard_headline(document), *_not_proved(document), ""]
+    lines: list[Line] = [yard_headline(document), *_not_proved(document)]
     if not document.plan.builds:
         lines += refusal_lines(document.plan)
     elif document.stops:
-        lines += ["At every car, before a bolt is turned", *(f"- {b}" for b in document.before)]
+        lines += ["", "At every car, before a bolt is turned", *(f"- {b}" for b in document.before)]
         for number, stop in enumerate(document.stops, 1):
             lines += ["", *_stop_lines(stop, number, len(document.stops))]
     else:
-        lines.append("Nothing has to be pulled: the best build needs no part of these cars.")
+        lines += ["", "Nothing has to be pulled: the best build needs no part of these cars."]
     lines += _bought_lines(document)
     lines += _checks_lines(document)
     lines += _missing_lines(document)
