@@ -121,6 +121,16 @@ def test_two_mass_model_lies_near_the_simple_frequencies() -> None:
     assert hop_frequency(k, kt, mu) == pytest.approx(high, rel=0.02)
 
 
+def test_two_mass_model_is_the_simple_one_where_one_mass_does_not_count() -> None:
+    # The same eigenvalues with an axle of a milligram, and with a body so heavy that it stands still.
+    k, kt = 21.4e3, 225e3
+    stiffness = np.array([[k, -k], [-k, k + kt]])
+    low = np.sqrt(eigh(stiffness, np.diag([310.0, 1e-6]), eigvals_only=True)[0]) / (2 * pi)
+    assert ride_frequency_with_tyre(k, kt, 310.0) == pytest.approx(low, rel=1e-6)
+    high = np.sqrt(eigh(stiffness, np.diag([1e9, 80.0]), eigvals_only=True)[1]) / (2 * pi)
+    assert hop_frequency(k, kt, 80.0) == pytest.approx(high, rel=1e-6)
+
+
 def test_roll_gradient() -> None:
     # Automotive Chassis Engineering (2018), p. 174, eq. 3.18: 1280 kg, arm 0.365 m, 28 650 N m/rad, g = 9.81:
     # 0.0194 rad per m/s2, 10.9 deg per g.
