@@ -59,6 +59,11 @@ def _written_by_hand(path: Path) -> str:
     return "cars standing in a yard" if names_cars(text) else ""
 
 
+def _is_plan(data: bytes) -> bool:
+    """Whether what is in a file, or is to be, is a plan as JSON, from which other answers are made."""
+    return re.match(rb'\s*\{\s*"format": *"swapwright plan"', data) is not None
+
+
 JsonOption = Annotated[bool, typer.Option("--json", help="Answer as JSON, one document.")]
 OutOption = Annotated[
     Path | None, typer.Option("--out", help="Write the answer to this file instead.", callback=written_to)
@@ -135,6 +140,8 @@ def write_whole_bytes(path: Path, data: bytes) -> None:
     file (a terminal, ``/dev/null``) is written to as it is.
     """
     written_to(path)
+    if path.is_file() and _is_plan(path.read_bytes()) and not _is_plan(data):
+        raise SwapwrightError(f"{path} is a plan that was kept; no other answer is written over it")
     old = path.stat().st_mode if path.exists() else None
     if old is not None and not stat.S_ISREG(old):
         path.write_bytes(data)

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from shared.errors import SwapwrightError
+from shared.plan import PlanDocument
 from solver.cli.app import remark
 from solver.cli.options import answer, screen, write_whole, written_to
 
@@ -107,6 +108,20 @@ def test_an_answer_is_written_over_an_older_one(told: str, tmp_path: Path) -> No
     (tmp_path / "old").write_text(told)
     write_whole(tmp_path / "old", "x")
     assert (tmp_path / "old").read_text() == "x"
+
+
+def test_only_a_plan_is_written_over_a_plan(tmp_path: Path) -> None:
+    """``shop plan.json --out plan.json`` is a slip; to plan again into the same file is not."""
+    made = {"preference": (), "combinations": 1, "builds": (), "complete": True}
+    kept = PlanDocument(goal="a", goal_file="a.yaml", vehicle="v", layout="l", **made)  # type: ignore[arg-type]
+    older = tmp_path / "plan.json"
+    write_whole(older, kept.model_dump_json(indent=2))
+    before = older.read_text()
+    with pytest.raises(SwapwrightError, match=r"plan.json is a plan that was kept; no other answer"):
+        write_whole(older, "what to get")
+    assert older.read_text() == before
+    write_whole(older, kept.model_dump_json())
+    assert older.read_text() != before
 
 
 def test_what_is_no_file_is_not_replaced(tmp_path: Path) -> None:
