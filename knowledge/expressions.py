@@ -29,6 +29,7 @@ from shared.evidence import Evidence, Value
 from shared.interface import WORD, Attribute, PartKind, Port
 from shared.layout import Call, Choice, Input, Position, Way
 from shared.ranges import Range
+from shared.units import measures
 
 from .documents import Document, Faults, Loc
 from .formulas import formulas
@@ -94,8 +95,32 @@ class Reader:
             return None
         return Input(source, position, path)
 
+    def measure(self, found: Input) -> str:
+        """The measure of what an input names; empty where that cannot be told."""
+        if found.source in ("quantity", "stock"):
+            return self.names.quantities[found.name]
+        if found.source == "vehicle":
+            return self.names.vehicle[found.name].measure
+        if found.source == "goal":
+            return GOAL_INPUTS[found.name]
+        attribute = self.attribute(found.name, found.path) if found.source in ("part", "stock_part") else None
+        return "" if attribute is None else attribute.measure
+
     def input(self, text: Any, measure: str, loc: Loc) -> Input | None:
-        """One input; ``measure`` is that of the place it stands in, for literals."""
+        """One input of a place that takes a ``measure``: a number of it, or the name of something that has it."""
+        found = self.named(text, measure, loc)
+        return found if found is not None and self.suits(found, text, measure, loc) else None
+
+    def suits(self, found: Input, text: Any, measure: str, loc: Loc) -> bool:
+        """Whether what an input names has the measure of its place; a fault if not."""
+        named = self.measure(found)
+        good = not named or measure.startswith(ANY) or _alike(named, measure)
+        if not good:
+            self.faults.add(self.document, loc, "bad-value", f"{text!r}, {_called(named)}", _called(measure))
+        return good
+
+    def named(self, text: Any, measure: str, loc: Loc) -> Input | None:
+        """One input, whatever it is the measure of; a number is read as ``measure``."""
         if not isinstance(text, str):
             self.faults.add(self.document, loc, "shape", "a list or mapping", "one input")
             return None
@@ -182,6 +207,7 @@ class Reader:
         return self._call(tree, measure, loc)
 
     def _call(self, tree: Mapping[str, Any], result: str, loc: Loc) -> Call | None:
+        """A formula and its inputs, for a quantity of the measure ``result``."""
         name = str(tree.get("formula", ""))
         found = formulas().get(name)
         if found is None:
@@ -189,10 +215,14 @@ class Reader:
                 name, formulas(), "unknown-formula", "a formula", self.document, (*loc, "formula"), self.faults
             )
             return None
-        measures = {a.name: f"{ANY}:{result}" if a.measure == ANY else a.measure for a in found.arguments}
+        if found.result.measure != ANY and not _alike(found.result.measure, result):
+            gives = f"{name}, which gives {_called(found.result.measure)}"
+            self.faults.add(self.document, (*loc, "formula"), "bad-value", gives, _called(result))
+            return None
+        owed = {a.name: f"{ANY}:{result}" if a.measure == ANY else a.measure for a in found.arguments}
         if "of" in tree:
             listed = tree["of"]
-            measure = next(iter(measures.values()), "ratio")
+            measure = next(iter(owed.values()), "ratio")
             if found.names or not isinstance(listed, list):
                 self.faults.add(self.document, (*loc, "of"), "unknown-formula", f"a list for {name}", "inputs by name")
                 return None
@@ -200,19 +230,19 @@ class Reader:
             return None if None in inputs else Call(name, tuple(i for i in inputs if i is not None))
         given = {k: v for k, v in tree.items() if k not in ("formula", "basis")}
         for key in given:
-            if key not in measures:
+            if key not in owed:
                 self.faults.add(
                     self.document,
                     (*loc, key),
                     "unknown-formula",
                     f"{name} has no input {key!r}",
                     f"the inputs {', '.join(found.names)}",
-                    nearest(key, measures),
+                    nearest(key, owed),
                 )
         ordered: list[Input | None] = []
         for argument in found.arguments:
             if argument.name in given:
-                ordered.append(self.input(given[argument.name], measures[argument.name], (*loc, argument.name)))
+                ordered.append(self.input(given[argument.name], owed[argument.name], (*loc, argument.name)))
             elif argument.default is not None:
                 text = str(argument.default)
                 ordered.append(Input("literal", text, value=_default(argument.default)))
@@ -226,6 +256,17 @@ class Reader:
                 )
                 ordered.append(None)
         return None if None in ordered else Call(name, tuple(i for i in ordered if i is not None))
+
+
+def _alike(one: str, other: str) -> bool:
+    """Whether two measures are kept in one unit, so that what is said of one can stand for the other."""
+    if WORD in (one, other):
+        return one == other
+    return one == other or measures()[one].si == measures()[other].si
+
+
+def _called(measure: str) -> str:
+    return "a word" if measure == WORD else measures()[measure].called
 
 
 def _default(value: float | str) -> Value:

@@ -107,19 +107,38 @@ def _joins(
     body: Mapping[str, Port],
     faults: Faults,
 ) -> tuple[Join, ...]:
+    def port(end: tuple[str, str]) -> Port:
+        place, name = end
+        return body[name] if place == "body" else kinds[positions[place].kind].ports[name]
+
     joins = []
     for name, (shape, document, loc) in sorted(section.items()):
         ends = [
             _end(text, positions, kinds, body, document, (*loc, "join", i), faults) for i, text in enumerate(shape.join)
         ]
+        between = []
         through = []
         for i, step in enumerate(shape.through):
             at = (*loc, "through", i)
-            for port in (step.near, step.far):
-                _end(f"{step.position}.{port}", positions, kinds, body, document, at, faults)
+            between += [
+                _end(f"{step.position}.{side}", positions, kinds, body, document, at, faults)
+                for side in (step.near, step.far)
+            ]
             through.append(Through(step.position, step.near, step.far))
-        if ends[0] is not None and ends[1] is not None:
-            joins.append(Join(name, ends[0], ends[1], tuple(through)))
+        met = [end for end in (ends[0], *between, ends[1]) if end is not None]
+        if len(met) < 2 + len(between):
+            continue
+        joins.append(Join(name, met[0], met[-1], tuple(through)))
+        unlike = next((end for end in met if port(end).interface != port(met[0]).interface), None)
+        if unlike is not None:
+            found = f"{'.'.join(unlike)} ({port(unlike).interface}) on {'.'.join(met[0])} ({port(met[0]).interface})"
+            faults.add(document, (*loc, "join"), "contradiction", found, "ports of one interface kind")
+            continue
+        for one, other in zip(met[::2], met[1::2], strict=True):
+            side = port(one).side
+            if side is not None and side == port(other).side:
+                found = f"{'.'.join(one)} and {'.'.join(other)}, both the {side} of a {port(one).interface}"
+                faults.add(document, (*loc, "join"), "contradiction", found, "one port of each side")
     return tuple(joins)
 
 
@@ -141,15 +160,8 @@ def _requirement(
     name: str, shape: RequirementShape, names: Names, reader: Reader, loc: Loc, faults: Faults
 ) -> Requirement:
     document = reader.document
-    subject = reader.input(shape.subject, WORD, (*loc, "subject")) if shape.subject is not None else None
-    measure = WORD
-    if subject is not None and subject.source in ("quantity", "stock"):
-        measure = names.quantities[subject.name]
-    elif subject is not None and subject.source == "vehicle":
-        measure = names.vehicle[subject.name].measure
-    elif subject is not None and subject.source == "part":
-        attribute = reader.attribute(subject.name, subject.path)
-        measure = WORD if attribute is None else attribute.measure
+    subject = reader.named(shape.subject, WORD, (*loc, "subject")) if shape.subject is not None else None
+    measure = WORD if subject is None else reader.measure(subject) or WORD
 
     def end(text: str | None, key: str) -> Any:
         return None if text is None else reader.input(text, measure, (*loc, key))

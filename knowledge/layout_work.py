@@ -193,11 +193,11 @@ def _fastener(name: str, shape: FastenerShape, tasks: Iterable[str], reader: Rea
     document, faults = reader.document, reader.faults
 
     def stated(text: str, measure: str, at: Loc) -> Input | None:
-        item = reader.input(text, measure, at)
+        item = reader.named(text, measure, at)
         if item is not None and item.source not in ("part", "vehicle", "literal"):
             faults.add(document, at, "bad-value", repr(text), "what a part or the vehicle states, or a value")
             return None
-        return item
+        return item if item is not None and reader.suits(item, text, measure, at) else None
 
     def inputs(key: str, measure: str) -> tuple[Input, ...]:
         read = [stated(text, measure, (*loc, key, i)) for i, text in enumerate(getattr(shape, key))]
