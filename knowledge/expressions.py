@@ -38,6 +38,7 @@ from .values import quantity_at
 
 GOAL_INPUTS = {"load_mass": "mass", "load_behind": "length", "load_height": "length"}
 ANY = "any"
+ADDING = ("total", "difference", "absolute")  # of the plain arithmetic: all of one measure, that of the result
 _NAME = re.compile(r"[a-z_]\w*\Z")
 
 
@@ -219,7 +220,8 @@ class Reader:
             gives = f"{name}, which gives {_called(found.result.measure)}"
             self.faults.add(self.document, (*loc, "formula"), "bad-value", gives, _called(result))
             return None
-        owed = {a.name: f"{ANY}:{result}" if a.measure == ANY else a.measure for a in found.arguments}
+        free = result if name in ADDING else f"{ANY}:{result}"
+        owed = {a.name: free if a.measure == ANY else a.measure for a in found.arguments}
         if "of" in tree:
             listed = tree["of"]
             measure = next(iter(owed.values()), "ratio")

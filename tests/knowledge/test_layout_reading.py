@@ -28,6 +28,9 @@ TRAILER = Path(__file__).parent.parent / "data" / "trailer"
         ("rate: spring.rate", "rate: stock.ride_height", "bad-value", "'stock.ride_height', a length", "a spring rate"),
         ("rate: spring.rate", "rate: goal.load_mass", "bad-value", "'goal.load_mass', a mass", "a spring rate"),
         ("rate: spring.rate", "rate: spring.axle.thread", "bad-value", "'spring.axle.thread', a word", "a spring rate"),
+        ("of: [lift, wheel_lift]", "of: [lift, vehicle.mass]", "bad-value", "'vehicle.mass', a mass", "a length"),
+        ("of: [lift, wheel_lift]", 'of: [lift, "2"]', "bad-value", '"2"', "a length in mm"),
+        ("a: wheel.radius, b:", "a: spring.rate, b:", "bad-value", "'spring.rate', a spring rate", "a length"),
         ("from: {formula: total, of: [lift, wheel_lift]}", "from: vehicle.mass", "bad-value", "a mass", "a length"),
         (
             "measure: length\n    about: Height",
@@ -70,8 +73,8 @@ def test_what_cannot_stand_there(tmp_path: Path, old: str, new: str, code: str, 
     line = text[: text.index(old)].count("\n") + 1
     with pytest.raises(BadInput) as caught:
         read_goal(tmp_path / "t" / "goal.yaml")
-    [fault] = [f for f in caught.value.faults if f.code == code]
-    assert found in fault.found and fault.expected == expected
+    fault = next(f for f in caught.value.faults if f.code == code and found in f.found)
+    assert fault.expected.startswith(expected)
     assert abs(fault.line - line) <= 2
 
 
