@@ -16,6 +16,7 @@ from shared.errors import SwapwrightError
 from shared.faults import BadInput
 from shared.interface import WORD, PartKind, Port
 from shared.layout import Condition, Join, Layout, Position, Quantity, Requirement, Through
+from shared.units import measures
 
 from .condition import FORMAT as CONDITION
 from .condition import read_wear
@@ -240,9 +241,17 @@ def layout_of(folders: Iterable[Path], name: str) -> Layout:
         positions[k] = Position(k, s.kind, s.about, s.count, s.optional, absent, s.host, s.where, s.group)
     _hosts_are_trees(positions, sections["positions"], faults)
     joins = _joins(sections["joins"], positions, kinds, body, faults)
-    measures = {k: s.measure for k, (s, _, _) in sections["quantities"].items()} | EFFORT
-    names = Names(positions, kinds, {k: i.attributes for k, i in interfaces.items()}, vehicle, measures)
-    quantities = {k: _quantity(k, s, Reader(names, d, faults), at) for k, (s, d, at) in sections["quantities"].items()}
+    for s, d, at in sections["quantities"].values():
+        if s.measure not in measures():
+            unknown_name(s.measure, measures(), "unknown-word", "a measure", d, (*at, "measure"), faults)
+    # Of a quantity whose measure is none, nothing is said where it is named.
+    kept_in = {k: s.measure if s.measure in measures() else "" for k, (s, _, _) in sections["quantities"].items()}
+    names = Names(positions, kinds, {k: i.attributes for k, i in interfaces.items()}, vehicle, kept_in | EFFORT)
+    quantities = {
+        k: _quantity(k, s, Reader(names, d, faults), at)
+        for k, (s, d, at) in sections["quantities"].items()
+        if kept_in[k]
+    }
     requirements = tuple(
         _requirement(k, s, names, Reader(names, d, faults), at, faults)
         for k, (s, d, at) in sorted(sections["requirements"].items())

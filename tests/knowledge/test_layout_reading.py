@@ -39,6 +39,20 @@ TRAILER = Path(__file__).parent.parent / "data" / "trailer"
             "gives a length",
             "a mass",
         ),
+        (
+            "measure: length\n    about: Height",
+            "measure: lenght\n    about: Height",
+            "unknown-word",
+            "'lenght'",
+            "a measure",
+        ),
+        (
+            "measure: length\n    about: Height",
+            "measure: word\n    about: Height",
+            "unknown-word",
+            "'word'",
+            "a measure",
+        ),
         ("at_least: vehicle.mass", "at_least: vehicle.load", "bad-value", "'vehicle.load', a force", "a mass"),
         (
             "maker: [vehicle.wheel_nut_torque]",
@@ -76,6 +90,19 @@ def test_what_cannot_stand_there(tmp_path: Path, old: str, new: str, code: str, 
     fault = next(f for f in caught.value.faults if f.code == code and found in f.found)
     assert fault.expected.startswith(expected)
     assert abs(fault.line - line) <= 2
+
+
+def test_of_a_quantity_without_a_measure_nothing_else_is_said(tmp_path: Path) -> None:
+    """What is computed from it, and what is asked of it, is not wrong for that."""
+    shutil.copytree(TRAILER, tmp_path / "t")
+    file = tmp_path / "t" / "layout" / "trailer.yaml"
+    text = file.read_text("utf-8")
+    for name in ("ride_height", "bed_lift"):
+        text = text.replace(f"  {name}:\n    measure: length", f"  {name}:\n    measure: lenght")
+    file.write_text(text, "utf-8")
+    with pytest.raises(BadInput) as caught:
+        read_goal(tmp_path / "t" / "goal.yaml")
+    assert [(f.code, f.mend) for f in caught.value.faults] == [("unknown-word", "did you mean 'length'?")] * 2
 
 
 def test_a_share_may_stand_for_a_ratio(tmp_path: Path) -> None:
