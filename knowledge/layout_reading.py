@@ -14,8 +14,8 @@ from typing import Any
 
 from shared.errors import SwapwrightError
 from shared.faults import BadInput
-from shared.interface import WORD, PartKind, Port
-from shared.layout import Condition, Join, Layout, Position, Quantity, Requirement, Through
+from shared.interface import WORD
+from shared.layout import Condition, Layout, Position, Quantity, Requirement
 from shared.units import measures
 
 from .condition import FORMAT as CONDITION
@@ -23,13 +23,14 @@ from .condition import read_wear
 from .documents import Document, Faults, Loc, check_format, check_version, read
 from .expressions import Names, Reader
 from .folders import yaml_files
+from .layout_joins import joins_of
 from .layout_kinds import attribute_of, interface_of, kind_of, port_of
 from .layout_shapes import LayoutShape, QuantityShape, RequirementShape
 from .layout_work import read_work
 from .layouts import EFFORT
 from .quantities import inputs_of
 from .sentences import quotes_at
-from .shape import known_names, nearest, shaped, unknown_name
+from .shape import known_names, shaped, unknown_name
 from .values import evidence_at, values_at
 
 FORMAT = "swapwright layout"
@@ -74,73 +75,6 @@ def _sections(folders: Iterable[Path], faults: Faults) -> tuple[dict[str, Sectio
                         )
                     merged[section][key] = (entry, document, (section, key))
     return merged, head, conditions
-
-
-def _end(
-    text: str,
-    positions: Mapping[str, Position],
-    kinds: Mapping[str, PartKind],
-    body: Mapping[str, Port],
-    document: Document,
-    loc: Loc,
-    faults: Faults,
-) -> tuple[str, str] | None:
-    """A join's end ``position.port`` or ``body.port``, checked."""
-    place, _, port = text.partition(".")
-    if place == "body":
-        ports: Mapping[str, Port] = body
-    elif place in positions:
-        kind = kinds.get(positions[place].kind)
-        ports = {} if kind is None else kind.ports
-    else:
-        unknown_name(place, positions, "unknown-position", "a position, or body", document, loc, faults)
-        return None
-    if port not in ports:
-        faults.add(document, loc, "unknown-port", repr(text), f"a port of {place}", nearest(port, ports))
-        return None
-    return place, port
-
-
-def _joins(
-    section: Section,
-    positions: Mapping[str, Position],
-    kinds: Mapping[str, PartKind],
-    body: Mapping[str, Port],
-    faults: Faults,
-) -> tuple[Join, ...]:
-    def port(end: tuple[str, str]) -> Port:
-        place, name = end
-        return body[name] if place == "body" else kinds[positions[place].kind].ports[name]
-
-    joins = []
-    for name, (shape, document, loc) in sorted(section.items()):
-        ends = [
-            _end(text, positions, kinds, body, document, (*loc, "join", i), faults) for i, text in enumerate(shape.join)
-        ]
-        between = []
-        through = []
-        for i, step in enumerate(shape.through):
-            at = (*loc, "through", i)
-            between += [
-                _end(f"{step.position}.{side}", positions, kinds, body, document, at, faults)
-                for side in (step.near, step.far)
-            ]
-            through.append(Through(step.position, step.near, step.far))
-        met = [end for end in (ends[0], *between, ends[1]) if end is not None]
-        if len(met) < 2 + len(between):
-            continue
-        joins.append(Join(name, met[0], met[-1], tuple(through)))
-        unlike = next((end for end in met if port(end).interface != port(met[0]).interface), None)
-        if unlike is not None:
-            found = f"{'.'.join(unlike)} ({port(unlike).interface}) on {'.'.join(met[0])} ({port(met[0]).interface})"
-            faults.add(document, (*loc, "join"), "contradiction", found, "ports of one interface kind")
-            continue
-        for one, other in zip(met[::2], met[1::2], strict=True):
-            side = port(one).side
-            if side is not None and side == port(other).side:
-                found = f"{'.'.join(one)} and {'.'.join(other)}, both the {side} of a {port(one).interface}"
-                faults.add(document, (*loc, "join"), "contradiction", found, "one port of each side")
-    return tuple(joins)
 
 
 def _quantity(name: str, shape: QuantityShape, reader: Reader, loc: Loc) -> Quantity:
@@ -240,7 +174,7 @@ def layout_of(folders: Iterable[Path], name: str) -> Layout:
         )
         positions[k] = Position(k, s.kind, s.about, s.count, s.optional, absent, s.host, s.where, s.group)
     _hosts_are_trees(positions, sections["positions"], faults)
-    joins = _joins(sections["joins"], positions, kinds, body, faults)
+    joins = joins_of(sections["joins"], positions, kinds, body, faults)
     for s, d, at in sections["quantities"].values():
         if s.measure not in measures():
             unknown_name(s.measure, measures(), "unknown-word", "a measure", d, (*at, "measure"), faults)
