@@ -32,7 +32,8 @@ class Computed:
     A quantity is computed in the first way that gives a value.  With ``wary`` only ways that lack something are
     passed over: where parts stand for several (their figures are ranges of theirs) a way that fails on the figures
     may serve some of those, so that no other way may answer for all.  A formula of which more than ``most_turning``
-    inputs would have to be searched inside gives none.
+    inputs would have to be searched inside gives none.  ``repeated`` are the parts of which one build may have two, or
+    the car has one already; where it is not said, any may be.
     """
 
     layout: Layout
@@ -41,6 +42,7 @@ class Computed:
     loads: tuple[Load, ...] = ()
     wary: bool = False
     most_turning: int = MOST_TURNING
+    repeated: frozenset[str] | None = None
     scope: dict[str, tuple[str, ...]] = field(init=False)
     _memo: dict[str, dict[object, Result]] = field(init=False)
     _parts_of: dict[str, Callable[[Build], object]] = field(init=False)
@@ -96,11 +98,17 @@ class Computed:
         return {position: tuple(sorted(names)) for position, names in found.items()}
 
     def seen(self, position: str, part: Part | None, path: str) -> tuple[Range | str | None, Evidence, str | None]:
-        """What a computation can see of an attribute: its value, how it is known, and, where it is uncertain,
-        which input it is."""
+        """What a computation can see of an attribute: its value, how it is known, and, where it is a range, which
+        input it is; of a value that is not known it sees no more than that."""
         value = self.part_value(position, part, path)
-        certain = value.value is not None and (isinstance(value.value, str) or value.value.exact)
-        return value.value, value.evidence, None if certain or part is None else part.base or part.id
+        uncertain = isinstance(value.value, Range) and not value.value.exact
+        return value.value, value.evidence, None if part is None or not uncertain else part.base or part.id
+
+    def sight(self, position: str, part: Part | None, path: str) -> tuple[Range | str | None, Evidence, str | None]:
+        """The same as far as anything that comes of it can tell: whose an uncertain value is counts only where the
+        same may come in at another place."""
+        value, evidence, owner = self.seen(position, part, path)
+        return value, evidence, owner if self.repeated is None or owner in self.repeated else None
 
     def stated(self, item: Input, build: Build) -> tuple[Value, Leaf, str]:
         """The value an input states, the leaf it is, and what a person would have to measure."""

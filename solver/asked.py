@@ -139,7 +139,7 @@ class Asked:
 
         def looks_at(position: str, part: Part | None) -> Hashable:
             new = position in changed and self.effort.is_new(position, part)
-            seen = (self.flow.seen(position, part, path) for path in paths.get(position, ()))
+            seen = (self.flow.sight(position, part, path) for path in paths.get(position, ()))
             return part is None, new, *((value, evidence >= trust, owner) for value, evidence, owner in seen)
 
         return looks_at

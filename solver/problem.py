@@ -14,6 +14,7 @@ from shared.part import Part
 from .choices import belonging_relations, choice_relations, factory_fit_relations
 from .demands import Demands
 from .effort import Effort
+from .lookalikes import Lookalikes
 from .mating import Mating
 from .relations import Build, Relation
 from .scoring import Scoring
@@ -45,6 +46,11 @@ class Problem:
     def hard(self) -> tuple[Relation, ...]:
         """The relations that refuse."""
         return tuple(r for r in self.relations if r.severity == "must")
+
+    @cached_property
+    def lookalikes(self) -> Lookalikes:
+        """Tells candidates apart by what is said of them."""
+        return Lookalikes(self.relations, self.effort, self.goal.trust, self.flow.repeated)
 
     @cached_property
     def advice(self) -> tuple[Relation, ...]:
@@ -79,11 +85,25 @@ def domains_of(garage: Garage) -> dict[str, Domain]:
     return found
 
 
+def repeated(domains: Mapping[str, Domain], stock: Build) -> frozenset[str]:
+    """The parts of which a build may have two, alterations and what comes with assemblies counted as the parts they
+    are, and those on the car now."""
+    places: dict[str, str] = {part.base or part.id: "" for part in stock.values() if part is not None}
+    found = set(places)
+    for at, parts in domains.items():
+        for part in parts:
+            if part is not None:
+                name = part.base or part.id
+                if places.setdefault(name, at) != at:
+                    found.add(name)
+    return frozenset(found)
+
+
 def build_problem(goal: Goal, garage: Garage) -> Problem:
     """The problem of a goal on a car and a catalogue."""
     stock = garage.fitted()
     domains = domains_of(garage)
-    flow = Dataflow(garage.layout, garage.vehicle, stock, goal.loads)
+    flow = Dataflow(garage.layout, garage.vehicle, stock, goal.loads, repeated=repeated(domains, stock))
     effort = Effort(garage.layout, stock)
     mating = Mating(garage, goal.trust)
     demands = Demands(flow, effort, goal)

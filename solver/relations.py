@@ -43,7 +43,8 @@ class Relation:
     of the values that an uncertain build may have: where it says yes, the verdict is not *no*.
 
     ``looks_at`` tells what of a candidate at a position the verdict hangs on: candidates of whom it says the same
-    are *interchangeable* to the relation, and are judged once.  Without it every candidate is its own.
+    are *interchangeable* to the relation, and are judged once.  It tells nothing of a part's id, price, labour or
+    donors, unless the part brings others (see :mod:`solver.lookalikes`).  Without it every candidate is its own.
 
     ``limit`` is the wanted limit that the relation holds, if it is one; ``rule`` the rule on quantities or attributes
     that it is, a limit's written as one.

@@ -4,6 +4,7 @@ Step by step, each in a module of its own:
 
 ``rules``        a relation made ready for pruning sets of candidates
 ``possible``     whether any build passes some relations; the candidates that no relation leaves a place for go
+``openings``     the candidates that relations one by one leave, of lookalikes one asked about for all
 ``sources``      what tables are made of: relations that refuse, preferences and advice that cost
 ``blur``         what is asked of a quantity, for parts that each stand for several
 ``figures``      what one computation reads of candidates, as rows of numbers

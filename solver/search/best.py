@@ -27,7 +27,7 @@ from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
 from .factors import NEVER
 from .interchange import thinned
 from .model import Counted, Tables
-from .possible import Possible
+from .openings import candidates_left
 
 Domains = Mapping[str, tuple[Part | None, ...]]
 
@@ -64,14 +64,12 @@ class Answer:
 
 
 @uncollected()
-def best_builds(
-    problem: Problem, most: int = 5, possible: Possible | None = None, most_steps: int | None = None
-) -> Answer:
+def best_builds(problem: Problem, most: int = 5, most_steps: int | None = None) -> Answer:
     """The ``most`` best builds: certain ones by score, then those that fit if checked by score.
 
     Complete and proven; see the module.  Raises :class:`LimitReached` where that takes more than ``most_steps``.
     """
-    domains = (possible or Possible(problem)).left(problem.hard)
+    domains = candidates_left(problem)
     if domains is None:
         return Answer((), True)
     found: list[Found] = []

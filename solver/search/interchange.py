@@ -42,9 +42,11 @@ class Interchange:
 
     @cached_property
     def _paths(self) -> Mapping[str, tuple[str, ...]]:
-        """For every position what any quantity reads of its part."""
-        flow = self.problem.flow
-        return flow.paths([Input("quantity", name) for name in flow.scope])
+        """For every position what any quantity or rule reads of its part."""
+        flow, rules = self.problem.flow, [r.rule for r in self.problem.relations if r.rule is not None]
+        quantities = [Input("quantity", name) for name in flow.scope]
+        asked = [item for rule in rules for item in (rule.subject, rule.at_least, rule.at_most, *dict(rule.when.words))]
+        return flow.paths([*quantities, *(item for item in asked if item is not None and item.name not in EFFORT)])
 
     def _look(self, at: str) -> None:
         """Find everything that looks at a position's part, and the relations that judge that part alone."""
@@ -69,7 +71,15 @@ class Interchange:
         new = self.problem.effort.is_new(at, part)
         seen = tuple(self.sights.sight(look, at, part) for look in self._looks[at])
         chosen = tuple(r.verdict({at: part}) for r in self._alone[at])
-        return new, part.skill, _doubted(part), seen, chosen
+        return new, part.skill, self._doubted(at, part), seen, chosen
+
+    def _doubted(self, at: str, part: Part) -> str | None:
+        """Which part it is, where a figure of it is a range, or unknown."""
+        if any(not part.attribute(path).known for path in self._paths.get(at, ())):
+            return part.base or part.id
+        stated = [*part.properties.values(), *(v for port in part.ports.values() for v in (port or {}).values())]
+        sure = all(isinstance(v.value, str) or (v.value is not None and v.value.exact) for v in stated)
+        return None if sure else part.id
 
     def classes(self, at: str, parts: Group | None = None) -> tuple[Group, ...]:
         """The candidates of a position in classes, in the order of their first members."""
@@ -128,13 +138,6 @@ def thinned(problem: Problem, domains: Domains, most: int) -> dict[str, tuple[Pa
                         break
         left[at] = tuple(p for p in parts if p is None or p.id not in dropped)
     return left
-
-
-def _doubted(part: Part) -> str | None:
-    """Which part it is, where a figure of it is unknown or a range."""
-    stated = [*part.properties.values(), *(v for port in part.ports.values() for v in (port or {}).values())]
-    sure = all(isinstance(v.value, str) or (v.value is not None and v.value.exact) for v in stated)
-    return None if sure else part.id
 
 
 def _by_money(part: Part) -> tuple[bool, float, str]:

@@ -47,12 +47,17 @@ def alike_members(
     """The candidates of a position in classes that no source and no task can tell apart."""
     alone = [s for s in sources if s.scope == (number,)]
     among = [s for s in sources if len(s.scope) > 1 and number in s.scope]
-    found: dict[Hashable, list[Member]] = {}
-    for part in parts:
+    found: dict[Hashable, list[Part | None]] = {}
+    for lookalikes in problem.lookalikes.groups(at, parts):
+        part = lookalikes[0]
         touched = problem.effort.is_new(at, part), part is not None and part.host is not None
         key = (*touched, *(s.cost({at: part}) for s in alone), *(s.alike(at, part) for s in among))
-        price = problem.scoring.part_cents(at, part, dearest)
-        found.setdefault(key, []).append(
-            Member(part, price, price, taken(problem, at, part, certain), problem.effort.carriers(at, part))
-        )
-    return tuple(map(tuple, found.values()))
+        found.setdefault(key, []).extend(lookalikes)
+    return tuple(
+        tuple(_member(problem, at, part, problem.scoring.part_cents(at, part, dearest), certain) for part in own)
+        for own in found.values()
+    )
+
+
+def _member(problem: Problem, at: str, part: Part | None, price: int, certain: bool) -> Member:
+    return Member(part, price, price, taken(problem, at, part, certain), problem.effort.carriers(at, part))

@@ -33,7 +33,7 @@ class Sights:
         if isinstance(look, Relation):
             return look.alike(at, part)
         trust = self.problem.goal.trust
-        seen = (self.problem.flow.seen(at, part, path) for path in look)
+        seen = (self.problem.flow.sight(at, part, path) for path in look)
         return part is None, *((value, evidence >= trust, owner) for value, evidence, owner in seen)
 
     def groups(self, look: Look, at: str, parts: Group) -> tuple[Group, ...]:
