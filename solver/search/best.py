@@ -15,7 +15,7 @@ the limit is raised and how large the tables grow changes the time, never the an
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from knowledge.lasting import uncollected
 from shared.part import Part
@@ -47,6 +47,7 @@ USUAL_STAGES = 4
 FIRST_STEPS = 20_000
 LEAST_STEP = 400
 NEAR = 30
+NOT_FAR = 350
 FAR = 10_000_000
 FEW_BUILDS = 2_000
 MANY_BUILDS = 10**9
@@ -85,6 +86,10 @@ class _NoneCertain(Exception):
     """It was proved that no build fits for certain."""
 
 
+class _TooFar(Exception):
+    """Too many builds are within the limit for tables of the usual size, and a nearer one is worth trying."""
+
+
 class _Wandered(Exception):
     """The last enumeration was stopped by its steps; nothing beyond ``limit`` is among the best."""
 
@@ -94,14 +99,19 @@ class _Wandered(Exception):
 
 @dataclass
 class _Search:
-    """The best builds of one level of certainty; no build scores ``above`` or less, as far as is proven."""
+    """The best builds of one level of certainty; no build scores ``above`` or less, as far as is proven.
+
+    ``known`` tells that it need not be asked whether there are any, ``near`` how far beyond what is proven a limit may
+    lie for larger tables to be worth making.
+    """
 
     problem: Problem
     certain: bool
     most: int
     spent: StepsBudget
     above: int = -1
-    wandered: bool = False
+    known: bool = False
+    near: int = field(default_factory=lambda: NOT_FAR)
 
     def run(self, domains: Domains) -> list[Found]:
         """The best builds out of some candidates."""
@@ -128,6 +138,11 @@ class _Search:
             # Larger tables cannot come, and the bound is next to exact: look there first.
             stage, step = len(STAGES) - 1, 0
             low = self._kept(tables, STAGES[-1][1], limit)
+        elif (
+            stage == USUAL_STAGES and tables.builds > MANY_BUILDS and limit - max(low.total - 1, self.above) > self.near
+        ):
+            # Nearer limits are tried before larger tables.
+            raise _TooFar
         leap = LEAST_STEP
         while low.total <= limit:
             least = max(low.total, self.above)
@@ -137,8 +152,12 @@ class _Search:
             try:
                 if narrow.keep(low, inner).total <= inner:
                     found = self._deeper(narrow, inner, steps, stage + 1)
+            except _TooFar:
+                self.above = max(self.above, least - 1)
+                few, step, leap = 0, self.near - 1, 1
+                self.near *= 2
+                continue
             except _Wandered as wandered:
-                self._look_for_certain()
                 if wandered.limit < inner:
                     limit = wandered.limit
                 few, step, leap = 0, min(inner - least, FAR) // 3, 1
@@ -151,11 +170,11 @@ class _Search:
             step = max(2 * step, leap)
         return []
 
-    def _look_for_certain(self) -> None:
-        """Having wandered for the first time: whether what is looked for can be there at all."""
-        if self.certain and not self.wandered and no_certain_build(self.problem):
+    def _look_for_certain(self, found: int) -> None:
+        """Having wandered without having ``found`` a build: whether what is looked for can be there at all."""
+        if self.certain and not (self.known or found) and no_certain_build(self.problem):
             raise _NoneCertain
-        self.wandered = True
+        self.known = True
 
     @staticmethod
     def _kept(tables: Tables, bucket: int, limit: int) -> Bounds:
@@ -213,5 +232,6 @@ class _Search:
                 if reached.within is not None:
                     limit = min(limit, reached.within)
                 if last:
+                    self._look_for_certain(reached.found)
                     raise _Wandered(limit) from None
         return self.within(tables, limit, stage)

@@ -40,11 +40,13 @@ class LimitReached(SwapwrightError):
     """The search was stopped by its budget before it was complete.
 
     ``within`` is the limit it had by then: as many builds as were wanted may have been found to come to no more.
+    ``found`` is how many builds it had found.
     """
 
-    def __init__(self, message: str, within: int | None = None) -> None:
+    def __init__(self, message: str, within: int | None = None, found: int = 0) -> None:
         super().__init__(message)
         self.within = within
+        self.found = found
 
 
 @dataclass(frozen=True)
@@ -310,5 +312,5 @@ def enumerate_builds(
         for solution in csp.getSolutionIter() or ():
             search.take(solution)
     except LimitReached as reached:
-        raise LimitReached(str(reached), search.limit) from None
+        raise LimitReached(str(reached), search.limit, len(search.found)) from None
     return search.found

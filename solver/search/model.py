@@ -36,9 +36,10 @@ from .tasks import task_tables
 from .visits import visit_shares
 from .waiting import Waiting, waiting_for
 
-# Cells of the widest table made, questions before bounds are made again, and what blurring takes part in; these
-# change the time, never the answer.
+# Cells of the widest table made and of the widest of blurred parts (which asks no more for being wide), questions before
+# bounds are made again, and what blurring takes part in; these change the time, never the answer.
 MOST_WIDE = 300_000
+WIDEST_BLURRED = 2_000_000
 MOST_AT_ONCE = 4_000
 LEAST_BLURRED = 400
 LEAST_RULE_BLURRED = 20_000
@@ -156,7 +157,7 @@ class Tables:
         for source in (w.source for w in self.waiting):
             wanted = source.asked
             if wanted is not None and most_asked >= (LEAST_BLURRED if wanted.of_goal else LEAST_RULE_BLURRED):
-                finest = min(FINEST_BLURRED, most_asked // 20) if wanted.of_goal else 0
+                finest = min(FINEST_BLURRED, most_asked // 5) if wanted.of_goal else 0
                 self._blur(source.name, wanted, source.scope, max(MOST_BLURRED, finest))
         return len(gone) < len(within)
 
@@ -167,7 +168,7 @@ class Tables:
             return
         self.sharpness[name] = sharpness
         firsts = {self.positions[v]: tuple(own[0].part for own in self.domains[v]) for v in scope}
-        found = self.blurs.table(asked.quantity, asked.cost, firsts, most, MOST_WIDE)
+        found = self.blurs.table(asked.quantity, asked.cost, firsts, most, WIDEST_BLURRED)
         if found is not None:
             variables = [self.number[at] for at in found.positions]
             self.blurred[name] = ordered(variables, spread(found.costs, found.groups))

@@ -59,7 +59,15 @@ def ties_to_the_end(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(enumeration._Search, "_too_late", lambda self, assignments: False)
 
 
+def often_too_far(patch: pytest.MonkeyPatch) -> None:
+    """Nearer limits are tried before larger tables, however few builds there are; nothing is a table at first."""
+    stages = ((0, 20_000), (0, 20_000), *best.STAGES[2:])
+    for name, value in (("STAGES", stages), ("USUAL_STAGES", 1), ("MANY_BUILDS", 0), ("NOT_FAR", 300)):
+        patch.setattr(best, name, value)
+
+
 LEFT_OUT = [
+    often_too_far,
     one_table_at_a_time,
     ties_to_the_end,
     without_prefilter,
@@ -107,3 +115,18 @@ def test_the_steps_of_the_enumeration_are_counted() -> None:
     problem = next(p for p in map(random_problem, SEEDS) if best.best_builds(p, 1).builds)
     with pytest.raises(LimitReached):
         best.enumerate_builds(problem, problem.domains, best.NEVER, True, 4, best.StepsBudget(0))
+
+
+def test_of_few_builds_a_nearer_limit_is_tried_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without that, leaving it out would show nothing."""
+    tried: set[int] = set()
+
+    class TooFar(best._TooFar):
+        def __init__(self) -> None:
+            tried.add(seed)
+
+    often_too_far(monkeypatch)
+    monkeypatch.setattr(best, "_TooFar", TooFar)
+    for seed in SEEDS:
+        answer(random_problem(seed))
+    assert len(tried) > 3
