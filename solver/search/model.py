@@ -36,8 +36,8 @@ from .tasks import task_tables
 from .visits import visit_shares
 from .waiting import Waiting, waiting_for
 
-# Cells of the widest table made and of the widest of blurred parts (which asks no more for being wide), questions before
-# bounds are made again, and what blurring takes part in; these change the time, never the answer.
+# Cells of the widest table made and of the widest of blurred parts (which asks no more for being wide), questions
+# before bounds are made again, and what blurring takes part in; these change the time, never the answer.
 MOST_WIDE = 300_000
 WIDEST_BLURRED = 2_000_000
 MOST_AT_ONCE = 4_000
