@@ -27,6 +27,8 @@ from .lanes import Lanes, Ways
 Values = tuple[int, ...]
 # Of the numbers in one table: half a gigabyte.
 MOST_BITS = 4 * 10**9
+# Listed at once: half a gigabyte, or a little more.
+MOST_ROWS = 3_000_000
 # What multiplying two sums takes, in rows, about.
 A_PRODUCT = 20
 
@@ -150,9 +152,8 @@ class Contraction:
         if not least:
             return table
         self.lanes = self.lanes.without(least)
-        return replace(
-            table, rows={k: tuple([self.lanes.lowered(w, least) for w in ws]) for k, ws in table.rows.items()}
-        )
+        lowered = {id(w): self.lanes.lowered(w, least) for ws in table.rows.values() for w in ws}
+        return replace(table, rows={k: tuple([lowered[id(w)] for w in ws]) for k, ws in table.rows.items()})
 
     def listed(self, scope: set[int], tables: Sequence[Table], judges: Sequence[Judge]) -> tuple[Values, list[Values]]:
         """The values of the variables of ``scope`` that are in all tables and pass all judges, and in which order."""
@@ -185,8 +186,8 @@ class Contraction:
             )
             u = min(nearest, key=lambda u: (self.sizes[u], u))
             names = (*names, u)
+            self._lists(len(rows) * self.sizes[u])
             rows = [(*row, value) for row in rows for value in range(self.sizes[u])]
-            self.worked(len(rows))
 
     def _joined(self, names: Values, rows: list[Values], table: Table) -> tuple[Values, list[Values]]:
         """Rows with what a table adds to them."""
@@ -196,8 +197,9 @@ class Contraction:
         index: dict[Values, list[Values]] = {}
         for values in table.rows:
             index.setdefault(tuple([values[i] for i in shared]), []).append(tuple([values[i] for i in new]))
-        found = [(*row, *more) for row in rows for more in index.get(tuple([row[i] for i in at]), ())]
-        self.worked(len(found))
+        matches = [index.get(tuple([row[i] for i in at]), ()) for row in rows]
+        self._lists(sum(map(len, matches)))
+        found = [(*row, *more) for row, matching in zip(rows, matches, strict=True) for more in matching]
         return (*names, *(table.scope[i] for i in new)), found
 
     def _summed(self, v: int | None, tables: Sequence[Table], names: Values, rows: list[Values]) -> Table:
@@ -207,35 +209,46 @@ class Contraction:
         jobs = tuple(sorted({j for t in tables for j in t.jobs}))
         sets = [[_projected(chosen, jobs, t.jobs) for t in tables] for chosen in range(1 << len(jobs))]
         looks = [[names.index(u) for u in t.scope] for t in tables]
-        found: dict[Values, list[Ways]] = {}
-        # Many rows multiply the same: what some positions do is the same to most of the others' values.
-        multiplied: dict[tuple[Ways, Ways], Ways] = {}
-        held = 0
+        together: dict[Values, list[Values]] = {}
         for row in rows:
-            entries = [t.rows[tuple([row[i] for i in look])] for t, look in zip(tables, looks, strict=True)]
-            into = found.setdefault(tuple([row[i] for i in kept]), [0] * len(sets))
-            for number, chosen in enumerate(sets):
-                ways = 1
-                for entry, bits in zip(entries, chosen, strict=True):
-                    more = entry[bits]
-                    if ways == 1 or more == 1:
-                        ways *= more
-                        continue
-                    pair = ways, more
-                    ways = multiplied.get(pair, -1)
-                    if ways < 0:
-                        self.worked(A_PRODUCT)
-                        ways = multiplied[pair] = self.lanes.product(*pair)
-                    if not ways:
-                        break
-                before = into[number]
-                into[number] = before + ways
-                held += into[number].bit_length() - before.bit_length()
-            if held > MOST_BITS:
-                raise LimitReached("there are too many builds to count in the memory allowed")
-            self.worked(len(sets))
-        scope = tuple([names[i] for i in kept])
-        return self.done(Table(scope, {k: tuple(w) for k, w in found.items() if w[0]}, counted, jobs))
+            together.setdefault(tuple([row[i] for i in kept]), []).append(row)
+        found: dict[Values, tuple[Ways, ...]] = {}
+        # What some positions do is the same to most of the others' values: few numbers are unlike.
+        multiplied: dict[tuple[int, int], Ways] = {}
+        unlike: dict[Ways, Ways] = {}
+        held = 0
+        for key, same in together.items():
+            into = [0] * len(sets)
+            for row in same:
+                entries = [t.rows[tuple([row[i] for i in look])] for t, look in zip(tables, looks, strict=True)]
+                for number, chosen in enumerate(sets):
+                    ways = 1
+                    for entry, bits in zip(entries, chosen, strict=True):
+                        ways = self._product(ways, entry[bits], multiplied)
+                        if not ways:
+                            break
+                    into[number] += ways
+                self.worked(len(sets))
+            if not into[0]:
+                continue
+            before = len(unlike)
+            found[key] = tuple([unlike.setdefault(ways, ways) for ways in into])
+            if len(unlike) > before:
+                held += sum(ways.bit_length() for ways in into)
+                if held > MOST_BITS:
+                    raise LimitReached("there are too many builds to count in the memory allowed")
+        return self.done(Table(tuple([names[i] for i in kept]), found, counted, jobs))
+
+    def _product(self, one: Ways, other: Ways, known: dict[tuple[int, int], Ways]) -> Ways:
+        """A product; what is multiplied is in a table or in ``known``, where it lasts, so that it is known by its
+        address and not looked at."""
+        if one == 1 or other == 1:
+            return other if one == 1 else one
+        pair = id(one), id(other)
+        if pair not in known:
+            self.worked(A_PRODUCT)
+            known[pair] = self.lanes.product(one, other)
+        return known[pair]
 
     def done(self, table: Table) -> Table:
         """A table without the jobs of which it counts all positions: what calls for them has spent what they cost."""
@@ -243,11 +256,15 @@ class Contraction:
             if self.jobs[job].positions <= table.counted:
                 at = table.jobs.index(job)
                 cost = self.lanes.spending(self.jobs[job].sums)
+                spent: dict[tuple[int, int], Ways] = {}
                 rows = {}
                 for key, ways in table.rows.items():
                     some = [w for chosen, w in enumerate(ways) if not chosen >> at & 1]
                     none = [w for chosen, w in enumerate(ways) if chosen >> at & 1]
-                    rows[key] = tuple([n + self.lanes.product(cost, s - n) for s, n in zip(some, none, strict=True)])
+                    for s, n in zip(some, none, strict=True):
+                        if (id(s), id(n)) not in spent:
+                            spent[id(s), id(n)] = n + self.lanes.product(cost, s - n)
+                    rows[key] = tuple([spent[id(s), id(n)] for s, n in zip(some, none, strict=True)])
                 table = Table(
                     table.scope,
                     {k: w for k, w in rows.items() if w[0]},
@@ -255,6 +272,12 @@ class Contraction:
                     tuple([j for j in table.jobs if j != job]),
                 )
         return table
+
+    def _lists(self, rows: int) -> None:
+        """So many rows are about to be listed: asked before, as too many would not find room."""
+        if rows > MOST_ROWS:
+            raise LimitReached("there are too many builds to count in the memory allowed")
+        self.worked(rows)
 
     def worked(self, steps: int) -> None:
         self.work -= steps

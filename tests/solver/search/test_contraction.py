@@ -58,3 +58,21 @@ def test_no_more_is_kept_than_there_is_room_for(monkeypatch: pytest.MonkeyPatch)
     tables = [Table((v,), {(i,): (1,) for i in range(3)}) for v in range(2)]
     with pytest.raises(LimitReached):
         Contraction([3, 3], [], Lanes([], 9), 10**6).total(tables, [Judge((0, 1), lambda values: True)])
+
+
+def test_too_many_rows_are_not_even_begun(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Twelve positions of ten: what a rule over all of them has to be asked is known before it is listed."""
+    monkeypatch.setattr(contraction, "MOST_ROWS", 1_000)
+    asked: list[Values] = []
+    rule = Judge(tuple(range(12)), lambda values: bool(asked.append(values)))
+    with pytest.raises(LimitReached, match="memory"):
+        Contraction([10] * 12, [], Lanes([], 10**12), 10**15).total([], [rule])
+    assert not asked
+
+
+def test_what_is_the_same_number_is_kept_once() -> None:
+    """Sixteen hundred rows that say the same take the room of one."""
+    tables = [Table((0, 1), {(i, j): (2**200,) for i in range(40) for j in range(40)}, frozenset([2, 3]))]
+    counting = Contraction([40, 40], [], Lanes([], 2**220), 10**9)
+    found = counting._summed(None, tables, (0, 1), list(tables[0].rows))
+    assert len({id(ways) for (ways,) in found.rows.values()}) == 1
