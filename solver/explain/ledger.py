@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from shared.explained import Ledger, RuledOut
 
-from ..counting import MOST_TUPLES, MOST_WHOLE, combinations_of, counted_meeting, counted_whole, removed_alone
+from ..counting import MOST_WHOLE, combinations_of, counted_meeting, counted_whole, removed_alone
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
@@ -18,22 +18,22 @@ from ..search.possible import Possible
 MOST_NODES = 600
 MOST_NODES_BEYOND = 3000
 MOST_WORK = 4_000
+# Combinations of one rule that are listed, and work for one wide rule.
+THOROUGH = (60_000, 400_000)
 TOO_MANY = "too many rules look at too many parts at once"
 
 
 def ledger(
     problem: Problem,
     possible: Possible | None = None,
-    most_tuples: int = MOST_TUPLES,
     most_whole: int = MOST_WHOLE,
-    most_wide: int = 0,
-    whatever: bool = False,
+    thorough: bool = False,
 ) -> Ledger:
     """The ledger of a problem.
 
-    A catalogue of at most ``most_whole`` combinations is counted whole; of a larger one the rules with at most
-    ``most_tuples`` combinations of their own, wider ones within ``most_wide`` of work each, and what can be added up.
-    How many meet everything is counted if it is soon done; or else with ``whatever``, however long that takes.
+    A catalogue of at most ``most_whole`` combinations is counted whole; of a larger one the rules with few combinations
+    of their own, and what can be added up.  How many meet everything is counted if it is soon done.  If ``thorough``,
+    wide rules are counted too, and all of it is given the time it takes.
     """
     whole = counted_whole(problem, most_whole)
     if whole is not None:
@@ -44,13 +44,13 @@ def ledger(
     try:
         meeting = Counter(possible, MOST_NODES, MOST_WORK).count(problem.hard)
     except LimitReached:
-        meeting = counted_meeting(problem) if whatever else None
+        meeting = counted_meeting(problem) if thorough else None
         if meeting is None:
             why = (
-                TOO_MANY if whatever else f"{TOO_MANY} for a quick count; `swapwright why GOAL --count` takes the time"
+                TOO_MANY if thorough else f"{TOO_MANY} for a quick count; `swapwright why GOAL --count` takes the time"
             )
     beyond: dict[str, int | None] = {}
-    alone = removed_alone(possible, most_tuples, most_wide)
+    alone = removed_alone(possible, *(THOROUGH if thorough else ()))
     # Made only now, so that what was counted before takes nothing of its work.
     counter = Counter(possible, MOST_NODES_BEYOND, MOST_WORK)
     for name in _telling(problem, alone) if meeting is not None else ():

@@ -94,7 +94,7 @@ def _used(
     known: Build,
     units: System,
     more: dict[str, Any],
-    whatever: bool,
+    thorough: bool,
 ) -> WhyDocument:
     """The answer about a part that some build uses, ``known``, in a fixed number of steps."""
     from ..planning import build_shown  # planning asks this package for its refusals
@@ -104,7 +104,7 @@ def _used(
     try:
         count: int | None = Counter(questions.possible, MOST_COUNT_NODES, MOST_WORK).count(problem.hard, {at: (part,)})
     except LimitReached:
-        count = counted_meeting(problem, (at, part)) if whatever else None
+        count = counted_meeting(problem, (at, part)) if thorough else None
     found, how = best_with(forced, known)
     shown = build_shown(forced, found, 1, units)
     doubt = ", if checked" if found.doubtful else ""
@@ -116,7 +116,7 @@ def _used(
     }
     uses = "uses" if count == 1 else "use"
     many = (
-        f"how many use it was not counted{'' if whatever else ' (--count does)'}"
+        f"how many use it was not counted{'' if thorough else ' (--count does)'}"
         if count is None
         else f"{counted(count, 'build')} {uses} it"
     )

@@ -21,10 +21,6 @@ from .refusal import MOST_SIZE, refusal
 from .relaxation_text import refused_headline
 from .together import Together, chosen_parts
 
-# More than a plan takes the time for.
-MOST_TUPLES = 8_000
-MOST_WIDE = 60_000
-MOST_TUPLES_COUNTING, MOST_WIDE_COUNTING = 60_000, 400_000
 # The work (see Budget) for an answer about parts.
 MOST_WORK_PARTS = 400_000
 
@@ -65,8 +61,7 @@ def why(
 def why_goal(problem: Problem, goal_file: str, units: System, count: bool = False) -> WhyDocument:
     """Why a goal can or cannot be met; with ``count`` all is counted that can be, however long that takes."""
     questions = Questions(problem)
-    tuples, wide = (MOST_TUPLES_COUNTING, MOST_WIDE_COUNTING) if count else (MOST_TUPLES, MOST_WIDE)
-    book = ledger(problem, questions.possible, tuples, most_wide=wide, whatever=count)
+    book = ledger(problem, questions.possible, thorough=count)
     reply = questions.with_lines(questions.lines)
     name = problem.goal.name
     if reply is None:

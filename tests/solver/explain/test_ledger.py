@@ -40,7 +40,7 @@ def test_what_is_not_soon_counted_is_counted_whatever_it_takes(seed: int, monkey
     problem = random_problem(seed)
     meeting = len(Verdicts(problem).meeting(problem.hard))
     assert ledger(problem, most_whole=0).meeting in (None, meeting)
-    book = ledger(problem, most_whole=0, whatever=True)
+    book = ledger(problem, most_whole=0, thorough=True)
     sums = all(r.limit is None or r.limit.quantity != "donors" for r in problem.hard)
     assert book.meeting == meeting or (not sums and book.meeting is None and book.not_counted)
 
