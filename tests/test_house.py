@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import inspect
+import re
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,8 @@ from shared.units import measures
 ROOT = Path(__file__).parent.parent
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "solver", "knowledge", "tests", "shared", "demo_data"}
 MAY_IMPORT = {"shared": {"shared"}, "knowledge": {"shared", "knowledge"}, "solver": {"shared", "knowledge", "solver"}}
-INSIDE_SOLVER = ["problem", "search", "planning", "report", "cli"]
+# What neither the search nor the counting knows: the shape of answers, and who asks.
+LATER = {"planning", "explain", "words", "report", "cli"}
 
 
 def test_nothing_else_at_the_top() -> None:
@@ -40,11 +42,25 @@ def test_imports_run_one_way(package: str) -> None:
         assert ours <= MAY_IMPORT[package], path
 
 
-def test_the_search_does_not_know_the_answers_shape() -> None:
-    for path in (ROOT / "solver" / "search").glob("*.py"):
-        text = path.read_text("utf-8")
-        for later in ("planning", "report", "cli", "words"):
-            assert f"from ..{later}" not in text, path
+@pytest.mark.parametrize(("package", "later"), [("search", {"counting", *LATER}), ("counting", LATER)])
+def test_inside_the_solver_too(package: str, later: set[str]) -> None:
+    for path in (ROOT / "solver" / package).rglob("*.py"):
+        found = re.findall(r"^\s*from \.{2,3}(\w+)", path.read_text("utf-8"), re.MULTILINE)
+        assert later.isdisjoint(found), path
+
+
+def packages() -> list[Path]:
+    return [path.parent for package in sorted(MAY_IMPORT) for path in sorted((ROOT / package).rglob("__init__.py"))]
+
+
+@pytest.mark.parametrize("folder", packages(), ids=lambda folder: str(folder.relative_to(ROOT)))
+def test_a_package_that_lists_its_modules_lists_them_all(folder: Path) -> None:
+    docstring = ast.get_docstring(ast.parse((folder / "__init__.py").read_text("utf-8"))) or ""
+    if re.search(r"^``\w+``", docstring, re.MULTILINE):
+        inside = {p.stem for p in folder.iterdir() if p.suffix == ".py" or (p / "__init__.py").exists()}
+        named = set(re.findall(r"``(\w+)``", docstring))
+        assert named >= inside - {"__init__"}
+        assert all(name in inside for name in re.findall(r"^``(\w+)``", docstring, re.MULTILINE))
 
 
 @pytest.mark.parametrize("name", sorted(formulas()))

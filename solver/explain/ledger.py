@@ -9,7 +9,8 @@ from collections.abc import Mapping
 
 from shared.explained import Ledger, RuledOut
 
-from ..counting import MOST_WHOLE, combinations_of, counted_meeting, counted_whole, removed_alone
+from ..counting import combinations_of, counted_meeting, counted_whole, removed_alone
+from ..counting.ruled_out import MOST_WHOLE
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached

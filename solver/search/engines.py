@@ -87,7 +87,7 @@ def engine(name: EngineName) -> Engine:
             "the engine cp-sat needs OR-tools, which is not installed; install swapwright with its extra 'engines', "
             "or leave --engine out: the answer is the same"
         )
-    from .cp_sat_engine import CpSat
+    from .cp_sat.engine import CpSat
 
     return CpSat()
 

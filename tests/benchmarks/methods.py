@@ -15,7 +15,7 @@ import constraint
 from shared.verdict import Verdict
 from solver.problem import Problem
 from solver.search.best import best_builds
-from solver.search.cp_sat_engine import CpSat
+from solver.search.cp_sat.engine import CpSat
 from solver.search.engines import engine
 from solver.search.enumeration import Found, holds_for
 

@@ -17,13 +17,13 @@ from hypothesis import strategies as st
 
 from shared.ranges import Range
 from shared.verdict import Verdict
+from solver.counting.wide import WideCounts
 from solver.explain.ledger import ledger
 from solver.explain.questions import Line, Questions
 from solver.explain.refusal import MOST_SIZE
 from solver.explain.relaxing import Relaxation, Relaxing
 from solver.problem import Problem
 from solver.relations import Build, Relation
-from solver.search.wide_counts import WideCounts
 from tests.outside.test_explain_oracles import all_sets, clauses, has_unknown, nearest_by_cp_sat
 from tests.solver.explain.holding import hold_verdicts
 from tests.solver.random_problems import Verdicts, random_problem

@@ -18,7 +18,7 @@ from solver.cli import app
 from solver.demo import demo_goal
 from solver.planning import plan
 from solver.problem import Problem, build_problem
-from solver.search.cp_sat_engine import CpSat
+from solver.search.cp_sat.engine import CpSat
 from solver.search.engines import ENGINES, Engine, engine
 from solver.search.enumeration import LimitReached
 from tests.solver.random_problems import Verdicts, random_problem

@@ -12,23 +12,23 @@ from numpy.typing import NDArray
 from shared.part import Part
 from shared.verdict import Verdict
 
-from .problem import Problem
-from .relations import Relation
-from .search.counts import Counter
-from .search.effort_counts import kept_by
-from .search.enumeration import LimitReached
-from .search.joint_counts import builds_meeting
-from .search.possible import Possible
-from .search.relation_rule import RelationRule
-from .search.usable import usable_candidates
-from .search.wide_counts import WideCounts
+from ..problem import Problem
+from ..relations import Relation
+from ..search.counts import Counter
+from ..search.enumeration import LimitReached
+from ..search.possible import Possible
+from ..search.relation_rule import RelationRule
+from ..search.usable import usable_candidates
+from .joint import builds_meeting
+from .spent import kept_by
+from .wide import WideCounts
 
 MOST_TUPLES = 3_000
 # Few enough to be listed at once.
 FEW_TUPLES = 300
 MOST_NODES = 400
 MOST_WHOLE = 10_000
-# Rows joined and rules asked (see :mod:`solver.search.contraction`): two minutes at the most, or about.
+# Rows joined and rules asked (see :mod:`solver.counting.contraction`): two minutes at the most, or about.
 MOST_JOINED = 40_000_000
 
 
@@ -98,7 +98,7 @@ def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES, most_wide:
 
     ``None`` where the scope has more than ``most_tuples`` combinations of candidates that the relation can tell
     apart, counting it along the flow of quantities takes more work than ``most_wide`` (see
-    :class:`solver.search.wide_counts.WideCounts`; with 0 that is not tried), and it is no sum over the build either:
+    :class:`solver.counting.wide.WideCounts`; with 0 that is not tried), and it is no sum over the build either:
     such a relation is not counted rather than guessed.
     """
     problem = possible.problem

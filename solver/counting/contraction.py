@@ -21,7 +21,7 @@ from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from math import prod
 
-from .enumeration import LimitReached
+from ..search.enumeration import LimitReached
 from .lanes import Lanes, Ways
 
 Values = tuple[int, ...]

@@ -11,9 +11,9 @@ from shared.ranges import Range
 from shared.verdict import Verdict
 from shared.work import Task
 from solver.counting import combinations_of
+from solver.counting.spent import kept_by
 from solver.problem import Problem, build_problem
 from solver.relations import Build
-from solver.search.effort_counts import kept_by
 from tests.solver.random_problems import builds_of, plain_problem, random_problem
 
 LIMITS = [("price", 0.0), ("price", 25.0), ("price", 61.0), ("hours", 0.0), ("hours", 3600.0), ("hours", 5400.0)]

@@ -4,7 +4,7 @@ Every candidate is a literal, exactly one a position.  What a relation cannot te
 literal to it.  A relation is written out, clause by clause, where its sights have few enough combinations; else by
 way of *cells*: the outcomes of a quantity, in ranges where there are many, each a literal that follows from the
 literals below it.  Wide relations wait until a solution breaks them: most never have to be written.  What is not
-written out, or only in ranges, ``cp_sat_engine`` judges whole and cuts off.
+written out, or only in ranges, ``engine`` judges whole and cuts off.
 
 Invariant: every build that passes the relations is a solution; solutions that are no such builds may be among them.
 """
@@ -23,10 +23,10 @@ from knowledge.layouts import EFFORT
 from shared.part import Part
 from shared.verdict import Verdict
 
-from ..problem import Problem
-from ..relations import Build, Outlook, Relation
+from ...problem import Problem
+from ...relations import Build, Outlook, Relation
+from ..sights import Group, Look, Sights
 from .cells import ANYTHING, Cells, Outcome
-from .sights import Group, Look, Sights
 
 MOST_TUPLES = 4000
 FIRST_TUPLES = 400

@@ -19,9 +19,9 @@ from shared.goal import Preference
 from shared.layout import Input
 from shared.ranges import Range
 
-from ..problem import Problem
-from ..relations import Build
-from ..scoring import cents
+from ...problem import Problem
+from ...relations import Build
+from ...scoring import cents
 
 MOST_CELLS = 40
 ANYTHING = Result(None, Evidence.MEASURED, trouble="anything")

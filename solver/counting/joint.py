@@ -18,8 +18,8 @@ from shared.verdict import Verdict
 from ..effort import Handling
 from ..problem import Domain, Problem
 from ..relations import Build, Relation
+from ..search.enumeration import LimitReached
 from .contraction import Contraction, Job, Judge, Table, Values
-from .enumeration import LimitReached
 from .lanes import Lanes
 from .splitting import Cut, cut_of, kinds
 from .sums import Sum, sum_of

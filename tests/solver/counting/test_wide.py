@@ -18,10 +18,10 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.vehicle import Vehicle
 from shared.verdict import Verdict
+from solver.counting.wide import WideCounts
 from solver.demo import demo_goal
 from solver.problem import Problem, build_problem
 from solver.relations import Relation
-from solver.search.wide_counts import WideCounts
 from tests.solver.random_problems import random_problem
 
 MUCH = 10_000_000

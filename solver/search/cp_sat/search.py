@@ -20,10 +20,10 @@ from ortools.sat.python import cp_model
 from shared.part import Part
 from shared.verdict import Verdict
 
-from ..problem import Problem
-from ..relations import Build, Relation
-from .cp_sat_costs import PricedClauses
-from .enumeration import LimitReached
+from ...problem import Problem
+from ...relations import Build, Relation
+from ..enumeration import LimitReached
+from .costs import PricedClauses
 
 MOST_LISTED = 200
 CLOSE = 0.05

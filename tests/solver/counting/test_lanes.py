@@ -8,7 +8,7 @@ from itertools import product
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.search.lanes import Lanes
+from solver.counting.lanes import Lanes
 
 MOST = (5, 2)
 SPENT = st.lists(st.tuples(st.integers(0, 6), st.integers(0, 3)), min_size=1, max_size=6)

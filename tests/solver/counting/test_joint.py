@@ -9,12 +9,11 @@ import pytest
 
 from knowledge.garage import read_goal
 from shared.goal import Limit
-from solver.counting import combinations_of, counted_whole
+from solver.counting import combinations_of, counted_whole, joint
+from solver.counting.joint import builds_meeting
 from solver.demo import demo_goal
 from solver.problem import Problem, build_problem
-from solver.search import joint_counts
 from solver.search.enumeration import LimitReached
-from solver.search.joint_counts import builds_meeting
 from solver.search.usable import usable_candidates
 from tests.solver.random_problems import plain_problem, random_problem
 
@@ -45,8 +44,8 @@ def judged(problem: Problem) -> int:
 def test_drawn_problems(seed: int, split: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     """Joins, requirements, assemblies, tasks; with none, one or several limits, rules as tables and cut in two."""
     if split:
-        monkeypatch.setattr(joint_counts, "MOST_LISTED", 0)
-        monkeypatch.setattr(joint_counts, "MOST_WHOLE", 0)
+        monkeypatch.setattr(joint, "MOST_LISTED", 0)
+        monkeypatch.setattr(joint, "MOST_WHOLE", 0)
     random = Random(seed)
     problem = random_problem(seed, most_positions=5)
     limits = random.sample(LIMITS, random.randrange(len(LIMITS) + 1))
@@ -59,8 +58,8 @@ def test_drawn_problems(seed: int, split: bool, monkeypatch: pytest.MonkeyPatch)
 def test_the_demo_with_a_choice_at_few_positions(seed: int, split: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     """The real layout: rules over a dozen positions, figures in doubt, tasks of several jobs, axles that carry."""
     if split:
-        monkeypatch.setattr(joint_counts, "MOST_LISTED", 4)
-        monkeypatch.setattr(joint_counts, "MOST_WHOLE", 8)
+        monkeypatch.setattr(joint, "MOST_LISTED", 4)
+        monkeypatch.setattr(joint, "MOST_WHOLE", 8)
     random = Random(seed)
     goal, garage = read_goal(demo_goal("trail"))
     whole = build_problem(goal, garage)

@@ -7,10 +7,10 @@ from random import Random
 
 import pytest
 
-from solver.search import contraction
-from solver.search.contraction import Contraction, Job, Judge, Table, Values
+from solver.counting import contraction
+from solver.counting.contraction import Contraction, Job, Judge, Table, Values
+from solver.counting.lanes import Lanes
 from solver.search.enumeration import LimitReached
-from solver.search.lanes import Lanes
 
 MOST = 9
 

@@ -8,9 +8,9 @@ from random import Random
 import pytest
 
 from knowledge.garage import read_goal
+from solver.counting.splitting import cut_of, kinds
 from solver.demo import demo_goal
 from solver.problem import Problem, build_problem
-from solver.search.splitting import cut_of, kinds
 
 
 @pytest.fixture(scope="module")

@@ -16,11 +16,11 @@ from shared.layout import Input
 from shared.part import Part
 from shared.verdict import Verdict
 
-from ..problem import Problem
-from ..relations import Build, Relation
-from ..scoring import cents
-from .cp_sat_model import MOST_TUPLES, Axis, Clauses, Literal, outlook, tuples
-from .sights import Look
+from ...problem import Problem
+from ...relations import Build, Relation
+from ...scoring import cents
+from ..sights import Look
+from .model import MOST_TUPLES, Axis, Clauses, Literal, outlook, tuples
 
 
 class PricedClauses(Clauses):

@@ -1,9 +1,9 @@
 """The second engine: OR-tools CP-SAT behind the same interface.
 
-CP-SAT is given what can be written as clauses (``cp_sat_model``) and finds the cheapest solution.  That build is
-then judged whole by the relations themselves.  If one says no, everything like it in that relation's eyes is cut
-off, and as much more as the relation's bounds allow; if it holds, it is scored exactly, kept, and cut off alone.
-The search ends when the cheapest solution left costs more than the last build that is wanted: the proof.
+CP-SAT is given what can be written as clauses (``model``) and finds the cheapest solution.  That build is then judged
+whole by the relations themselves.  If one says no, everything like it in that relation's eyes is cut off, and as much
+more as the relation's bounds allow; if it holds, it is scored exactly, kept, and cut off alone.  The search ends when
+the cheapest solution left costs more than the last build that is wanted: the proof.
 
 Reference: logic-based Benders decomposition, Hooker and Ottosson, Mathematical Programming 96 (2003) (from memory).
 """
@@ -18,13 +18,13 @@ from time import monotonic
 from shared.part import Part
 from shared.verdict import Verdict
 
-from ..problem import Problem
-from ..relations import Build, Relation
-from .cp_sat_search import Domains, Search, Settings
-from .engines import Best, Candidate, Forced
-from .enumeration import Found
-from .interchange import thinned
-from .possible import Possible
+from ...problem import Problem
+from ...relations import Build, Relation
+from ..engines import Best, Candidate, Forced
+from ..enumeration import Found
+from ..interchange import thinned
+from ..possible import Possible
+from .search import Domains, Search, Settings
 
 MOST_COUNTED = 200_000
 
