@@ -61,7 +61,7 @@ def plan_of(
     builds = tuple(build_shown(problem, found, i, units, alike) for i, found in enumerate(answer.builds, 1))
     questions = Questions(problem)
     refused = None if builds else refusal(questions, units)
-    counts = ledger_of(problem, questions.possible) if ledger else None
+    counts = ledger_of(problem, questions) if ledger else None
     return PlanDocument(
         goal=problem.goal.name,
         goal_file=goal_file,

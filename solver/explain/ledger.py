@@ -5,7 +5,7 @@ Every number is an exact count; where counting would take too long the ledger sa
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from shared.explained import Ledger, RuledOut
 
@@ -14,7 +14,7 @@ from ..counting.ruled_out import MOST_WHOLE
 from ..problem import Problem
 from ..search.counts import Counter
 from ..search.enumeration import LimitReached
-from ..search.possible import Possible
+from .questions import Questions
 
 MOST_NODES = 600
 MOST_NODES_BEYOND = 3000
@@ -26,7 +26,7 @@ TOO_MANY = "too many rules look at too many parts at once"
 
 def ledger(
     problem: Problem,
-    possible: Possible | None = None,
+    questions: Questions | None = None,
     most_whole: int = MOST_WHOLE,
     thorough: bool = False,
 ) -> Ledger:
@@ -34,16 +34,19 @@ def ledger(
 
     A catalogue of at most ``most_whole`` combinations is counted whole; of a larger one the rules with few combinations
     of their own, and what can be added up.  How many meet everything is counted if it is soon done.  If ``thorough``,
-    wide rules are counted too, and all of it is given the time it takes.
+    wide rules are counted too, and all of it is given the time it takes.  What was asked in ``questions`` before saves
+    counting: where rules cannot be met even without another, that one rules out nothing beyond them.
     """
     whole = counted_whole(problem, most_whole)
     if whole is not None:
         return _made(problem, whole.meeting, "", dict(whole.alone), dict(whole.beyond))
-    possible = possible or Possible(problem)
+    questions = questions or Questions(problem)
+    possible = questions.possible
     meeting: int | None = None
     why = ""
     try:
-        meeting = Counter(possible, MOST_NODES, MOST_WORK).count(problem.hard)
+        refused = questions.refused(problem.hard) is not None
+        meeting = 0 if refused else Counter(possible, MOST_NODES, MOST_WORK).count(problem.hard)
     except LimitReached:
         meeting = counted_meeting(problem) if thorough else None
         if meeting is None:
@@ -52,14 +55,25 @@ def ledger(
             )
     beyond: dict[str, int | None] = {}
     alone = removed_alone(possible, *(THOROUGH if thorough else ()))
-    # Made only now, so that what was counted before takes nothing of its work.
-    counter = Counter(possible, MOST_NODES_BEYOND, MOST_WORK)
-    for name in _telling(problem, alone) if meeting is not None else ():
-        try:
-            beyond[name] = counter.count([r for r in problem.hard if r.name != name]) - (meeting or 0)
-        except LimitReached:
-            break
+    if meeting is not None:
+        beyond = _beyond(questions, _telling(problem, alone), meeting)
     return _made(problem, meeting, why, alone, beyond)
+
+
+def _beyond(questions: Questions, names: Sequence[str], meeting: int) -> dict[str, int | None]:
+    """How many combinations more would meet the goal without each of some rules, as far as that is told."""
+    counter: Counter | None = Counter(questions.possible, MOST_NODES_BEYOND, MOST_WORK)
+    found: dict[str, int | None] = {}
+    for name in names:
+        others = [r for r in questions.problem.hard if r.name != name]
+        if not meeting and (reply := questions.ask(others)) is not None and reply.build is None:
+            found[name] = 0
+        elif counter is not None:
+            try:
+                found[name] = counter.count(others) - meeting
+            except LimitReached:
+                counter = None
+    return found
 
 
 def _telling(problem: Problem, alone: Mapping[str, int | None]) -> list[str]:

@@ -41,6 +41,8 @@ def ledger_lines(ledger: Ledger | None) -> list[Line]:
     lines: list[Line] = [head, whole]
     if len(counted_rules) > MOST_RULES:
         lines.append(f"  {and_more(len(counted_rules) - MOST_RULES, 'more rules')}")
+    if ledger.meeting == 0 and len(ledger.rules) > 1 and all(r.beyond == 0 for r in ledger.rules):
+        lines.append("  whichever one of the rules is left out, none meets the goal")
     uncounted = [r.relation for r in ledger.rules if r.alone is None]
     if uncounted:
         names = uncounted[:MOST_RULES]

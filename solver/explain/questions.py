@@ -146,7 +146,7 @@ class Questions:
     def ask(self, relations: Iterable[Relation], hint: Build | None = None) -> Reply | None:
         """Whether relations can all hold; ``None`` where it cannot be told or no work is left for it."""
         asked = tuple(relations)
-        known = self._refused(asked)
+        known = self.refused(asked)
         if known is not None:
             return known
         nodes = self.budget.nodes(self.possible.most_nodes)
@@ -161,7 +161,7 @@ class Questions:
         self.budget.untold += 1
         return None
 
-    def _refused(self, relations: Sequence[Relation]) -> Reply | None:
+    def refused(self, relations: Sequence[Relation]) -> Reply | None:
         """The *no* to relations among which are some that were refused before; ``None`` if there are none."""
         wanted = frozenset(relations)
         core = min((core for core in self._cores if core <= wanted), key=len, default=None)

@@ -61,15 +61,17 @@ def why(
 def why_goal(problem: Problem, goal_file: str, units: System, count: bool = False) -> WhyDocument:
     """Why a goal can or cannot be met; with ``count`` all is counted that can be, however long that takes."""
     questions = Questions(problem)
-    book = ledger(problem, questions.possible, thorough=count)
     reply = questions.with_lines(questions.lines)
     name = problem.goal.name
-    if reply is None:
-        text = f"{name}: whether a build meets this goal could not be told in the steps allowed"
-        return answered("goal", problem, goal_file, "not told", text, ledger=book)
-    if reply.build is not None:
-        text = f"{name}: there are builds that meet this goal; `swapwright plan` shows the best"
-        return answered("goal", problem, goal_file, "yes", text, ledger=book)
+    if reply is None or reply.build is not None:
+        told: Answer = "not told" if reply is None else "yes"
+        text = (
+            "whether a build meets this goal could not be told in the steps allowed"
+            if reply is None
+            else "there are builds that meet this goal; `swapwright plan` shows the best"
+        )
+        book = ledger(problem, questions, thorough=count)
+        return answered("goal", problem, goal_file, told, f"{name}: {text}", ledger=book)
     found = refusal(questions, units, thorough=True)
     return answered(
         "goal",
@@ -81,7 +83,7 @@ def why_goal(problem: Problem, goal_file: str, units: System, count: bool = Fals
         conflicts=found.conflicts,
         conflicts_complete=found.complete,
         relaxations=found.relaxations,
-        ledger=book,
+        ledger=ledger(problem, questions, thorough=count),
     )
 
 

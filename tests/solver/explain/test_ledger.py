@@ -10,7 +10,9 @@ from knowledge.garage import read_goal
 from solver import demo_goal
 from solver.explain import ledger as ledgers
 from solver.explain.ledger import ledger
-from solver.problem import build_problem
+from solver.explain.questions import Questions
+from solver.explain.refusal import refusal
+from solver.problem import Problem, build_problem
 from solver.search.best import best_builds
 from tests.solver.random_problems import Verdicts, random_problem
 
@@ -58,3 +60,30 @@ def test_counting_each_rule_takes_nothing_from_counting_beyond_the_others() -> N
     for beyond, name in few:
         without = replace(problem, relations=tuple(r for r in problem.relations if r.name != name))
         assert len(best_builds(without, 30).builds) == meeting + beyond
+
+
+@pytest.mark.parametrize("name", ["impossible", "clash"])
+def test_of_a_goal_that_cannot_be_met_everything_beyond_the_others_is_told(name: str) -> None:
+    """Two lines have to give way, so that none is met without any one rule: told of all, however wide they are."""
+    problem = build_problem(*read_goal(demo_goal(name)))
+    questions = Questions(problem)
+    refusal(questions, "metric")
+    book = ledger(problem, questions)
+    assert book.meeting == 0
+    assert {row.beyond for row in book.rules} == {0}
+    assert any(row.alone is None for row in book.rules)
+
+
+def test_what_was_asked_before_counts_too() -> None:
+    """A rule that alone stands in the way rules out beyond the others what meets them; the others nothing."""
+    problem = next(p for seed in range(4100, 4400) if stands_alone(p := random_problem(seed)))
+    asked, fresh = Questions(problem), ledger(problem)
+    refusal(asked, "metric")
+    assert ledger(problem, asked, most_whole=0) == fresh
+
+
+def stands_alone(problem: Problem) -> bool:
+    """Whether no build meets a problem, and some do without one rule."""
+    verdicts = Verdicts(problem)
+    hard = problem.hard
+    return not verdicts.meeting(hard) and any(verdicts.meeting([r for r in hard if r is not one]) for one in hard)
