@@ -252,16 +252,19 @@ class RelationRule:
 
         The position with most classes is asked a row at a time: the bits of all of them at once.
         """
-        left = [0] * len(lists)
+        left, whole = [0] * len(lists), list(opened)
         last = self.longest
         others = [i for i in range(len(lists)) if i != last]
         for chosen in product(*(lists[i] for i in others)):
             new = any(not left[i] >> c & 1 for i, c in zip(others, chosen, strict=True))
-            passing = self._row(chosen, opened[last], opened[last] & ~left[last], new)
+            wanted = opened[last] & ~left[last]
+            passing = self._row(chosen, opened[last], wanted, new) if new or wanted else 0
             if passing:
                 left[last] |= passing
                 for i, c in zip(others, chosen, strict=True):
                     left[i] |= 1 << c
+                if left == whole:
+                    break
         return tuple(left)
 
     def _row(self, chosen: tuple[int, ...], opened: int, wanted: int, any_of: bool) -> int:
