@@ -19,6 +19,8 @@ from .questions import Questions
 MOST_NODES = 600
 MOST_NODES_BEYOND = 3000
 MOST_WORK = 4_000
+# The work (see Budget) for asking what cannot be met even without one rule.
+MOST_WORK_BEYOND = 100_000
 # Combinations of one rule that are listed, and work for one wide rule.
 THOROUGH = (60_000, 400_000)
 TOO_MANY = "too many rules look at too many parts at once"
@@ -53,10 +55,11 @@ def ledger(
             why = (
                 TOO_MANY if thorough else f"{TOO_MANY} for a quick count; `swapwright why GOAL --count` takes the time"
             )
-    beyond: dict[str, int | None] = {}
     alone = removed_alone(possible, *(THOROUGH if thorough else ()))
+    beyond: dict[str, int | None] = {}
     if meeting is not None:
-        beyond = _beyond(questions, _telling(problem, alone), meeting)
+        with questions.budget.within(MOST_WORK_BEYOND):
+            beyond = _beyond(questions, _telling(problem, alone), meeting)
     return _made(problem, meeting, why, alone, beyond)
 
 

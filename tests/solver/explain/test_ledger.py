@@ -87,3 +87,14 @@ def stands_alone(problem: Problem) -> bool:
     verdicts = Verdicts(problem)
     hard = problem.hard
     return not verdicts.meeting(hard) and any(verdicts.meeting([r for r in hard if r is not one]) for one in hard)
+
+
+def test_what_lies_beyond_the_others_takes_no_more_work_than_is_allowed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With no reason found before, and no work to look for one, nothing is searched and what is told is true."""
+    monkeypatch.setattr(ledgers, "MOST_WORK_BEYOND", 0)
+    problem = build_problem(*read_goal(demo_goal("impossible")))
+    questions = Questions(problem)
+    book = ledger(problem, questions)
+    assert book.meeting == 0
+    assert {row.beyond for row in book.rules} <= {0, None}
+    assert questions.budget.untold == len(book.rules)
