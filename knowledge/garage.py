@@ -16,17 +16,17 @@ from shared.part import Part, Place
 from shared.units import System
 from shared.vehicle import Vehicle
 
-from .cache import kept
-from .documents import Document, Faults, Loc, check_format, read
-from .folders import YAML, called_yaml, yaml_files
+from .files.cache import kept
+from .files.documents import Document, Faults, Loc, check_format, read
+from .files.folders import YAML, called_yaml, yaml_files
+from .files.lasting import uncollected
+from .files.shape import nearest, nearest_part, shaped, unknown_name
+from .files.values import values_at
 from .goal_shapes import GoalShape, VehicleShape
 from .goals import goal_of
-from .lasting import uncollected
 from .layouts import layouts_folder, read_layout
-from .measurements import FILE, read_book
-from .readings import Measured, apply
-from .shape import nearest, nearest_part, shaped, unknown_name
-from .values import values_at
+from .measured.measurements import FILE, read_book
+from .measured.readings import Measured, apply
 
 
 @dataclass(frozen=True)
@@ -160,8 +160,8 @@ def _layouts_and_parts(
     before = len(faults.found)
 
     def make() -> tuple[Mapping[System, Layout] | None, Mapping[str, Part]]:
-        from .catalogues import catalogue_documents, read_parts  # what was kept needs no reader
-        from .sentences import in_units
+        from .catalogue_files.catalogues import catalogue_documents, read_parts  # what was kept needs no reader
+        from .layout_files.sentences import in_units
 
         try:
             layout = read_layout(folder)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from .shape import Shape
+from .files.shape import Shape
 
 Tree = dict[str, Any]
 

@@ -11,11 +11,11 @@ from shared.layout import Layout
 from shared.part import Part, Place
 from shared.reading import ReadingError, read_limits
 
-from .documents import Document, Faults
+from .files.documents import Document, Faults
+from .files.shape import known_names, nearest_part, shaped, unknown_name
+from .files.values import evidence_at, figure_at, quantity_at
 from .goal_shapes import LOAD, GoalShape, PreferShape
 from .layouts import EFFORT
-from .shape import known_names, nearest_part, shaped, unknown_name
-from .values import evidence_at, figure_at, quantity_at
 
 
 def _measure_of(name: str, layout: Layout) -> str | None:

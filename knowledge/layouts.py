@@ -26,6 +26,6 @@ def read_layout(folder: Path, shared: Path | None = None) -> Layout:
 
     Raises :class:`shared.faults.BadInput` with every fault found.
     """
-    from .layout_reading import layout_of  # what was kept from an earlier run needs no reader
+    from .layout_files.reading import layout_of  # what was kept from an earlier run needs no reader
 
     return layout_of((shared or shared_folder(), folder), folder.name)

@@ -6,9 +6,9 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
+from knowledge.computing.quantities import Domains, Read, Result, to_measure
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Domains, Read, Result, to_measure
 from shared.goal import Goal
 from shared.interface import WORD
 from shared.layout import Condition, Input

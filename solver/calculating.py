@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from math import inf
 from pathlib import Path
 
-from knowledge.bounds import formula_bounds
-from knowledge.dataflow import Dataflow
+from knowledge.computing.bounds import formula_bounds
+from knowledge.computing.dataflow import Dataflow
+from knowledge.files.shape import nearest, nearest_or_all
 from knowledge.formulas import Argument, Formula, formulas
-from knowledge.shape import nearest, nearest_or_all
 from shared.errors import FormulaError
 from shared.faults import BadInput, Fault
 from shared.interface import WORD

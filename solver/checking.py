@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from knowledge.folders import called_yaml
+from knowledge.computing.quantities import inputs_of
+from knowledge.files.folders import called_yaml
 from knowledge.garage import Garage, read_goal
-from knowledge.quantities import inputs_of
-from knowledge.readable import VEHICLE
+from knowledge.measured.readable import VEHICLE
 from shared.evidence import Evidence, Value
 from shared.faults import BadInput, Fault
 from shared.interface import WORD

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from knowledge.computing.quantities import Domains, Result
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Domains, Result
 from shared.evidence import Evidence, Value
 from shared.goal import Limit
 from shared.layout import Condition, Input, Requirement

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from knowledge.shape import nearest
+from knowledge.files.shape import nearest
 from shared.faults import BadInput
 from shared.plan import Model
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
+from knowledge.computing.quantities import Result
 from knowledge.garage import read_goal
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Result
 from shared.layout import Input, Requirement
 from shared.part import Part
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, SamePart, Status

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
 from knowledge.garage import Garage
 from shared.goal import Goal
 from shared.part import Part

@@ -10,8 +10,8 @@ from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+from knowledge.computing.quantities import Domains, Result
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Domains, Result
 from shared.goal import Limit
 from shared.layout import Input, Requirement, Severity
 from shared.part import Part

@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
+from knowledge.computing.quantities import Domains, Result
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Domains, Result
 from shared.interface import WORD
 from shared.layout import Input, Requirement
 from shared.ranges import Range

@@ -19,8 +19,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from math import ceil
 
+from knowledge.computing.quantities import Result
 from knowledge.layouts import EFFORT
-from knowledge.quantities import Result
 from shared.goal import Goal, Preference
 from shared.layout import Input
 from shared.part import Part

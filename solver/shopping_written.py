@@ -11,7 +11,7 @@ import re
 from collections.abc import Sequence
 from io import StringIO
 
-from knowledge.yard_car import clean
+from knowledge.yard.car import clean
 from shared.plan import Number
 
 from .folding import fitted

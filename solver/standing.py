@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
+from knowledge.computing.quantities import Build
+from knowledge.files.shape import nearest
 from knowledge.formulas import formulas
 from knowledge.garage import read_goal
-from knowledge.quantities import Build
-from knowledge.shape import nearest
 from shared.faults import BadInput, Fault
 from shared.layout import Call, Choice, Layout, Quantity, Way
 from shared.ranges import Range

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from knowledge.garage import Garage
-from knowledge.readable import VEHICLE
+from knowledge.measured.readable import VEHICLE
 from shared.evidence import Value
 from shared.interface import WORD
 from shared.part import Part

@@ -45,9 +45,9 @@ def written_to(path: Path | None) -> Path | None:
 
 def _written_by_hand(path: Path) -> str:
     """What people write a file says it is: one of the formats, readings, a list of cars; empty for anything else."""
-    from knowledge.documents import FORMATS, MOST_BYTES
-    from knowledge.measurements import FILE
-    from knowledge.yard_list import names_cars
+    from knowledge.files.documents import FORMATS, MOST_BYTES
+    from knowledge.measured.measurements import FILE
+    from knowledge.yard.cars import names_cars
 
     if path.name == FILE:
         return "readings"

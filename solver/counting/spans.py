@@ -13,9 +13,9 @@ from itertools import product, zip_longest
 from math import inf
 from typing import Final, Literal
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
+from knowledge.computing.quantities import Result
 from knowledge.formulas import Formula, formulas
-from knowledge.quantities import Result
 from shared.errors import FormulaError
 from shared.layout import Call, Input, Requirement, Way
 from shared.ranges import Range

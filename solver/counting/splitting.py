@@ -15,8 +15,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from math import prod
 
-from knowledge.dataflow import Dataflow
-from knowledge.quantities import Result, inputs_of
+from knowledge.computing.dataflow import Dataflow
+from knowledge.computing.quantities import Result, inputs_of
 from shared.ranges import Range
 from shared.verdict import Verdict
 

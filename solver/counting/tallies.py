@@ -7,7 +7,7 @@ inputs; inputs nothing else reads are dropped, and rows that have become the sam
 
 Invariant.  In any build the parts behind a row can be put in place of its witness, and whether the rule refuses the
 build stays the same.  Figures in doubt keep everything they were computed from apart, because the rule's true bounds
-(see :meth:`knowledge.dataflow.Dataflow.sharpened`) hang on that.
+(see :meth:`knowledge.computing.dataflow.Dataflow.sharpened`) hang on that.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from functools import cached_property
 from itertools import product
 from math import prod
 
-from knowledge.quantities import Leaf, Result, inputs_of
+from knowledge.computing.quantities import Leaf, Result, inputs_of
 from shared.layout import Input, Requirement
 from shared.part import Part
 from shared.ranges import Range

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field, replace
 from itertools import combinations
 from math import prod
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
 from shared.layout import Input, Requirement
 from shared.ranges import Range
 from shared.verdict import Verdict

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from math import inf
 
-from knowledge.shape import nearest_part
+from knowledge.files.shape import nearest_part
 from shared.explained import MendKind, MendShown
 from shared.faults import BadInput, Fault
 from shared.part import Part

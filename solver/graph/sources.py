@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from pydantic import ValidationError
 
-from knowledge.documents import not_a_file
+from knowledge.files.documents import not_a_file
 from knowledge.garage import read_goal
 from shared.explained import ConflictShown
 from shared.faults import BadInput, Fault
@@ -258,7 +258,7 @@ def resolve(problem: Problem, text: str, source: Path) -> tuple[str, Part | None
 
 
 def _unknown(source: Path, name: str, known: Sequence[Mapping[str, object]], code: str, expected: str) -> BadInput:
-    from knowledge.shape import nearest
+    from knowledge.files.shape import nearest
 
     meant = next((mend for names in known if (mend := nearest(name[:100], names))), "")
     return _bad(source, code, repr(name[:100]), expected, meant)

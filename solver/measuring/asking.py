@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from knowledge.garage import Garage, read_goal
-from knowledge.measurements import FILE, keep
-from knowledge.readable import VEHICLE
+from knowledge.measured.measurements import FILE, keep
+from knowledge.measured.readable import VEHICLE
 from shared.faults import BadInput, Fault
 from shared.goal import Goal
 from shared.units import System

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from knowledge.quantities import inputs_of
-from knowledge.readable import VEHICLE
+from knowledge.computing.quantities import inputs_of
+from knowledge.measured.readable import VEHICLE
 from shared.layout import Input
 from shared.part import Part
 from shared.units import System

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from knowledge.documents import Document, Faults
+from knowledge.files.documents import Document, Faults
+from knowledge.files.shape import nearest, nearest_part
 from knowledge.garage import Garage
-from knowledge.measurements import lines_of
-from knowledge.readable import VEHICLE, attributes_of
-from knowledge.recorded import RecordShape, evidence_word, reading_value, states_uncertainty
-from knowledge.shape import nearest, nearest_part
+from knowledge.measured.measurements import lines_of
+from knowledge.measured.readable import VEHICLE, attributes_of
+from knowledge.measured.recorded import RecordShape, evidence_word, reading_value, states_uncertainty
 from knowledge.standards.measuring_tools import measuring_tools, tool_for, tools_of
 from shared.errors import SwapwrightError
 from shared.evidence import Evidence

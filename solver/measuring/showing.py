@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from knowledge.garage import Garage
-from knowledge.readable import VEHICLE, attributes_of
-from knowledge.readings import contradictions, own_id
+from knowledge.measured.readable import VEHICLE, attributes_of
+from knowledge.measured.readings import contradictions, own_id
 from shared.faults import Fault
 from shared.printing import show
 from shared.ranges import Range

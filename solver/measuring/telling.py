@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from knowledge.garage import Garage
-from knowledge.readable import VEHICLE
-from knowledge.readings import Outcome
+from knowledge.measured.readable import VEHICLE
+from knowledge.measured.readings import Outcome
 from knowledge.standards.measuring_tools import tool_for, tools_of
 from shared.evidence import Evidence
 from shared.interface import WORD

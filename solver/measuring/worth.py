@@ -11,8 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil, floor
 
-from knowledge.readable import kind_attributes
-from knowledge.readings import with_values
+from knowledge.measured.readable import kind_attributes
+from knowledge.measured.readings import with_values
 from shared.evidence import Evidence, Value
 from shared.interface import Attribute
 from shared.part import Part

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from knowledge.bounds import formula_bounds
-from knowledge.dataflow import Dataflow
+from knowledge.computing.bounds import formula_bounds
+from knowledge.computing.dataflow import Dataflow
 from knowledge.formulas import Argument, Formula, formulas
 from knowledge.layouts import layouts_folder, read_layout
 from shared.errors import FormulaError

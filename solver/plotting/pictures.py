@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from knowledge.bounds import formula_bounds
+from knowledge.computing.bounds import formula_bounds
 from knowledge.formulas import formulas
 from shared.errors import FormulaError
 from shared.layout import Layout

@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from knowledge.lasting import uncollected
+from knowledge.files.lasting import uncollected
 from shared.part import Part
 
 from ..problem import Problem

@@ -21,7 +21,7 @@ from operator import itemgetter
 
 import numpy as np
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
 from shared.goal import Preference
 from shared.layout import Input
 from shared.part import Part

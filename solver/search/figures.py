@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
 from shared.evidence import Evidence, Value
 from shared.part import Part
 from shared.ranges import Range

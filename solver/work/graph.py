@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 
 import networkx as nx
 
-from knowledge.work_order import Before, orders
+from knowledge.layout_files.work_order import Before, orders
 from shared.faults import BadInput, Fault
 from shared.part import Part
 from shared.work import Apart, Step

@@ -13,9 +13,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from knowledge.garage import read_goal
-from knowledge.yard_car import YardCar
-from knowledge.yard_list import read_cars
-from knowledge.yard_notes import before_all
+from knowledge.yard.car import YardCar
+from knowledge.yard.cars import read_cars
+from knowledge.yard.notes import before_all
 from shared.errors import SwapwrightError
 from shared.faults import BadInput, Fault
 from shared.plan import PlanDocument

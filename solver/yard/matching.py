@@ -14,8 +14,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from knowledge.parts import years_in
-from knowledge.yard_car import YardCar
+from knowledge.catalogue_files.parts import years_in
+from knowledge.yard.car import YardCar
 from shared.part import Donor, Part
 from shared.verdict import Verdict
 

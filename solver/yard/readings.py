@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
-from knowledge.readable import kind_attributes
+from knowledge.measured.readable import kind_attributes
 from shared.evidence import Value
 from shared.interface import WORD, Attribute
 from shared.part import Part

@@ -11,8 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 
-from knowledge.yard_car import YardCar, walking_key
-from knowledge.yard_notes import NoteSaid, said_of
+from knowledge.yard.car import YardCar, walking_key
+from knowledge.yard.notes import NoteSaid, said_of
 from shared.interface import WORD
 from shared.part import Donor, Part
 from shared.verdict import Reason, Side, Verdict

@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 
 import pytest
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
+from knowledge.computing.quantities import inputs_of
 from knowledge.garage import Garage, read_goal
 from knowledge.layouts import layouts_folder, read_layout
-from knowledge.quantities import inputs_of
 from shared.evidence import Evidence, Value
 from shared.goal import Goal
 from shared.layout import Input, Layout, Requirement

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from knowledge.documents import Faults, parse, read
+from knowledge.files.documents import Faults, parse, read
 from knowledge.garage import read_goal
 from shared.faults import BadInput, Fault
 from solver import check, demo_goal

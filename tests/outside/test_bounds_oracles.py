@@ -14,7 +14,7 @@ from itertools import product
 import pytest
 from scipy.optimize import Bounds, direct
 
-from knowledge.bounds import formula_bounds
+from knowledge.computing.bounds import formula_bounds
 from knowledge.formulas import Formula, formulas
 from shared.errors import FormulaError
 from shared.ranges import Range

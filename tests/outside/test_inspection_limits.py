@@ -11,11 +11,11 @@ from fractions import Fraction
 
 import pytest
 
-from knowledge.condition import regulation_end
 from knowledge.garage import Garage
 from knowledge.layouts import layouts_folder, read_layout
-from knowledge.measurements import Reading
-from knowledge.readings import Measured
+from knowledge.measured.condition import regulation_end
+from knowledge.measured.measurements import Reading
+from knowledge.measured.readings import Measured
 from knowledge.standards.inspection import inspection_limits
 from shared.evidence import Evidence, Value
 from shared.layout import Layout

@@ -12,7 +12,7 @@ import networkx as nx
 import pytest
 from ortools.sat.python import cp_model
 
-from knowledge.work_order import orders
+from knowledge.layout_files.work_order import orders
 from shared.work import Check, Step
 from solver.work.graph import critical_path, graph_of_steps, tightened
 from solver.work.jobs import Job

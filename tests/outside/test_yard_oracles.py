@@ -22,7 +22,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
-from knowledge.yard_list import read_cars
+from knowledge.yard.cars import read_cars
 from shared.plan import Number
 from solver.shopping import ShopLine, ShoppingDocument, totals
 from solver.shopping_written import COLUMNS, shopping_csv

@@ -9,7 +9,7 @@ import pytest
 
 from knowledge.garage import read_goal
 from knowledge.layouts import layouts_folder, read_layout
-from knowledge.measurements import FILE, keep
+from knowledge.measured.measurements import FILE, keep
 from shared.faults import BadInput
 from shared.verdict import Verdict
 from solver.demo import demo_folder

@@ -12,8 +12,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from knowledge.dataflow import Dataflow
-from knowledge.quantities import Result, inputs_of
+from knowledge.computing.dataflow import Dataflow
+from knowledge.computing.quantities import Result, inputs_of
 from shared.evidence import Evidence
 from shared.goal import Preference
 from shared.layout import Input

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from knowledge.bounds import formula_bounds
+from knowledge.computing.bounds import formula_bounds
 from knowledge.formulas import Formula, formulas
 from shared.errors import FormulaError
 from shared.ranges import Range

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from knowledge.garage import read_goal
-from knowledge.measurements import FILE
+from knowledge.measured.measurements import FILE
 from shared.faults import BadInput
 from solver import check, measure, new, plan
 from solver.demo import demo_folder

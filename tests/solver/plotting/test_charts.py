@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from knowledge.dataflow import Dataflow
+from knowledge.computing.dataflow import Dataflow
 from shared.errors import SwapwrightError
 from shared.faults import BadInput
 from solver.demo import demo_goal

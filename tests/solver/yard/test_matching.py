@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from knowledge.yard_car import YardCar
+from knowledge.yard.car import YardCar
 from shared.part import Donor
 from shared.verdict import Verdict
 from solver.yard.matching import Names, litres_of, match, read_name
