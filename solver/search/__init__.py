@@ -23,6 +23,7 @@ Step by step, each in a module of its own:
 ``factors``        one cost table, and what is done with it
 ``elimination``    the least cost of any build through each candidate, by bucket elimination on the tables
 ``best``           sets a limit on the score, drops what is beyond it, and raises it until enough builds are found
+``completion``     what any completion of some choices costs at the least
 ``enumeration``    python-constraint2 searches what is left within it, with every relation whole: the proof
 ``usable``         which candidates are in some build that may hold
 ``counts``         how many builds pass some relations

@@ -15,7 +15,7 @@ the limit is raised and how large the tables grow changes the time, never the an
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from knowledge.files.lasting import uncollected
 from shared.part import Part
@@ -26,7 +26,7 @@ from .elimination import Bounds
 from .enumeration import Found, LimitReached, StepsBudget, enumerate_builds
 from .factors import NEVER
 from .interchange import thinned
-from .model import Counted, Tables
+from .model import SPENT, Counted, Tables
 from .openings import candidates_left
 
 Domains = Mapping[str, tuple[Part | None, ...]]
@@ -52,8 +52,8 @@ FAR = 10_000_000
 FEW_BUILDS = 2_000
 MANY_BUILDS = 10**9
 WORTH_ANOTHER = 10**6
-# Ways to count what is spent too much: by itself, and once or ten times over with the score.
-SPENT = (Counted(0, 1), Counted(1, 1), Counted(1, 10))
+# How many times over what is spent too much is counted with the score, at the most.
+MOST_COUNTED = 64
 
 
 @dataclass(frozen=True)
@@ -77,8 +77,8 @@ def best_builds(problem: Problem, most: int = 5, most_steps: int | None = None) 
     spent = StepsBudget(most_steps)
     for certain in (True, False):
         if len(found) < most:
-            search = _Search(problem, certain, most - len(found), spent)
-            found += search.run(domains)
+            search = _Search(problem, domains, certain, most - len(found), spent)
+            found += search.run()
     return Answer(tuple(found), len(found) < most)
 
 
@@ -101,11 +101,13 @@ class _Wandered(Exception):
 class _Search:
     """The best builds of one level of certainty; no build scores ``above`` or less, as far as is proven.
 
+    ``domains`` are the candidates that relations one by one leave.
     ``known`` tells that it need not be asked whether there are any, ``near`` how far beyond what is proven a limit may
     lie for larger tables to be worth making.
     """
 
     problem: Problem
+    domains: Domains
     certain: bool
     most: int
     spent: StepsBudget
@@ -113,10 +115,10 @@ class _Search:
     known: bool = False
     near: int = field(default_factory=lambda: NOT_FAR)
 
-    def run(self, domains: Domains) -> list[Found]:
-        """The best builds out of some candidates."""
+    def run(self) -> list[Found]:
+        """The best builds out of the candidates that may be in one."""
         try:
-            return self.within(Tables(self.problem, domains, self.certain), NEVER - 1)
+            return self.within(Tables(self.problem, self.domains, self.certain), NEVER - 1)
         except _NoneCertain:
             return []
 
@@ -145,7 +147,7 @@ class _Search:
             raise _TooFar
         leap = LEAST_STEP
         while low.total <= limit:
-            least = max(low.total, self.above)
+            least = max(low.total, self.above + 1)
             inner = limit if tables.builds <= few or step > FAR else min(limit, least + step)
             narrow = tables.copy()
             found: list[Found] = []
@@ -172,7 +174,7 @@ class _Search:
 
     def _look_for_certain(self, found: int) -> None:
         """Having wandered without having ``found`` a build: whether what is looked for can be there at all."""
-        if self.certain and not (self.known or found) and no_certain_build(self.problem):
+        if self.certain and not (self.known or found) and no_certain_build(replace(self.problem, domains=self.domains)):
             raise _NoneCertain
         self.known = True
 
@@ -181,12 +183,21 @@ class _Search:
         """The bounds of what is left within the limit, and within the money."""
         least = 0
         # What is bought is part of the score: within a limit as low as the money no build spends too much.
-        for counted in SPENT if tables.money is not None and limit > tables.money else ():
-            most = limit if counted.score else 0
-            dear = tables.keep(tables.bounds(bucket, counted), most, counted)
-            if dear.total > most:
-                return Bounds(max(dear.total, limit + 1), dear.through)
-            least = max(least, dear.total)
+        if tables.money is not None and limit > tables.money:
+            dear = tables.keep(tables.bounds(bucket, SPENT), 0, SPENT)
+            if dear.total > 0:
+                return Bounds(limit + 1, dear.through)
+            # The bound rises with how many times over it is counted, and then falls.
+            times = 1
+            while times <= MOST_COUNTED:
+                counted = Counted(1, times)
+                dear = tables.keep(tables.bounds(bucket, counted), limit, counted)
+                if dear.total > limit:
+                    return dear
+                if dear.total <= least:
+                    break
+                least = dear.total
+                times *= 2
         for rules in (False, True) if tables.rules_blurred else (True,):
             low = tables.keep(tables.bounds(bucket, rules=rules), limit)
             least = max(least, low.total)
@@ -196,13 +207,13 @@ class _Search:
 
     def _completed(self, tables: Tables, most_cells: int, bucket: int, limit: int) -> bool:
         """Whether anything is left within the limit when all is in the tables that now can be."""
-        waiting = len(tables.waiting) + 1
-        while len(tables.waiting) < waiting and tables.waiting:
+        while True:
             waiting = len(tables.waiting)
             tables.take(most_cells)
             if self._kept(tables, bucket, limit).total > limit:
                 return False
-        return True
+            if len(tables.waiting) in (0, waiting):
+                return True
 
     def _ways_parted(self, tables: Tables, bucket: int, limit: int) -> bool:
         """Whether anything is left within the limit when it is seen which parts may come from one donor."""

@@ -21,10 +21,7 @@ from shared.verdict import Verdict
 
 from ..problem import Problem
 from ..relations import Relation
-from ..scoring import cents
-from .factors import Table
-from .spending import allowed, taken
-from .visits import Ways
+from .completion import Charge, Completion
 
 Domains = Mapping[str, Sequence[Part | None]]
 
@@ -154,91 +151,29 @@ class _Within(constraint.Constraint):  # type: ignore[misc]
 
 
 @dataclass
-class Charge:
-    """What some positions cost together: a table with an axis for each, over their candidates in order."""
-
-    positions: tuple[str, ...]
-    table: Table
-    _memo: dict[tuple[int | None, ...], int] = field(default_factory=dict)
-
-    def least(self, assignments: Mapping[str, int]) -> int:
-        """The least of any completion of some choices; positions of which nothing is said are open."""
-        key = tuple([assignments.get(at) for at in self.positions])
-        found = self._memo.get(key)
-        if found is None:
-            index = tuple(slice(None) if i is None else i for i in key)
-            found = self._memo[key] = int(self.table[index].min())
-        return found
-
-
-@dataclass
 class _Search:
+    """What is found, and the limit, which falls to the last of the best once enough are."""
+
     problem: Problem
-    domains: dict[str, tuple[Part | None, ...]]
+    domains: Mapping[str, tuple[Part | None, ...]]
     limit: int
     certain: bool
     most: int
     budget: Spender
-    charges: Sequence[Charge] = ()
+    completion: Completion
 
     def __post_init__(self) -> None:
-        scoring = self.problem.scoring
-        dearest = scoring.dearest_known(self.problem.domains)
-        self.dearest = dearest
         self.fixed = {at: parts[0] for at, parts in self.domains.items() if len(parts) == 1}
         self.opened = tuple(at for at, parts in self.domains.items() if len(parts) > 1)
-        carriers = {at: [self.problem.effort.carriers(at, p) for p in parts] for at, parts in self.domains.items()}
-        prices = {at: [scoring.part_cents(at, p, dearest) for p in parts] for at, parts in self.domains.items()}
-        self.ways = Ways(prices, carriers, cents(scoring.worth("donors")))
-        costs = self.ways.costs
-        self.costs = {at: costs[at] for at in self.opened}
-        self.least = {at: min(costs) for at, costs in self.costs.items()}
-        self.base = sum(costs[at][0] for at in self.fixed) + sum(self.least.values())
-        self.new = {
-            at: [p is not None and p.host is None and self.problem.effort.is_new(at, p) for p in self.domains[at]]
-            for at in self.domains
-        }
-        self.always_touched = frozenset(at for at, new in self.new.items() if all(new))
-        self.task_costs: dict[frozenset[str], int] = {}
-        self.money = allowed(self.problem)
-        self.taken = {
-            at: [taken(self.problem, at, part, self.certain) for part in parts] for at, parts in self.domains.items()
-        }
-        self.least_taken = {at: min(amounts) for at, amounts in self.taken.items()}
-        self.base_taken = sum(self.least_taken.values())
         self.found: list[Found] = []
         self.ids = {at: ["" if p is None else p.id for p in parts] for at, parts in self.domains.items()}
         self.first_ids = {at: min(ids) for at, ids in self.ids.items()}
 
-    def _task_cost(self, touched: frozenset[str]) -> int:
-        cost = self.task_costs.get(touched)
-        if cost is None:
-            scoring = self.problem.scoring
-            cost = self.task_costs[touched] = sum(
-                scoring.task_cents(t.hours, sum(c.high for c in t.consumables))
-                for t in self.problem.effort.tasks_for(touched)
-            )
-        return cost
-
     def within(self, assignments: Mapping[str, int]) -> bool:
+        """Whether some completion may be among the best within the limit."""
         self.budget.spend()
-        total = self.base
-        spent = self.base_taken
-        touched = []
-        for at, value in assignments.items():
-            total += self.costs[at][value] - self.least[at]
-            spent += self.taken[at][value] - self.least_taken[at]
-            if self.new[at][value]:
-                touched.append(at)
-        if total > self.limit or (self.money is not None and spent > self.money):
-            return False
-        total += self.ways.beyond(assignments)
-        total += self._task_cost(self.always_touched.union(touched))
-        for charge in self.charges:
-            if total > self.limit:
-                return False
-            total += charge.least(assignments)
-        return total < self.limit or (total == self.limit and not self._too_late(assignments))
+        least = self.completion.least(assignments, self.limit)
+        return least < self.limit or (least == self.limit and not self._too_late(assignments))
 
     def _too_late(self, assignments: Mapping[str, int]) -> bool:
         """Whether enough builds are found that come before any completion that scores no less, by the ids of parts."""
@@ -254,7 +189,7 @@ class _Search:
             build[at] = self.fixed[at] if at in self.fixed else parts[assignments[at]]
         if not self.certain and all(r.verdict(build) is Verdict.FITS for r in self.problem.hard):
             return
-        score = self.problem.scoring.score(build, self.dearest)
+        score = self.problem.scoring.score(build, self.completion.dearest)
         if score > self.limit:
             return
         ids = tuple("" if p is None else p.id for p in build.values())
@@ -283,7 +218,8 @@ def enumerate_builds(
     left = {at: tuple(parts) for at, parts in domains.items()}
     if any(not parts for parts in left.values()):
         return []
-    search = _Search(problem, left, limit, certain, most, budget or StepsBudget(None), charges)
+    completion = Completion(problem, left, certain, charges)
+    search = _Search(problem, left, limit, certain, most, budget or StepsBudget(None), completion)
     worst = Verdict.FITS if certain else Verdict.CHECK
     holds = []
     for relation in problem.hard:
@@ -304,10 +240,11 @@ def enumerate_builds(
         order = [i for i in range(len(left[at])) if search.within({at: i})]
         if not order:
             return []
-        csp.addVariable(at, sorted(order, key=lambda i: (search.costs[at][i], i), reverse=True))
+        csp.addVariable(at, sorted(order, key=lambda i: (completion.costs[at][i], i), reverse=True))
+    # The bound comes first: what is beyond it is no question to the relations, and every value tried is a step.
+    csp.addConstraint(_Within(search), list(search.opened))
     for relation_holds in holds:
         csp.addConstraint(relation_holds, list(relation_holds.opened))
-    csp.addConstraint(_Within(search), list(search.opened))
     try:
         for solution in csp.getSolutionIter() or ():
             search.take(solution)

@@ -25,8 +25,8 @@ from shared.part import Part
 from ..problem import Problem
 from ..scoring import cents
 from .blur import Blurs
+from .completion import Charge
 from .elimination import Bounds, bounds
-from .enumeration import Charge
 from .factors import NEVER, Factor, expanded, gathered, grouped, ordered, projected, sliced, spread
 from .members import Member, alike_members
 from .shared_ways import least_by_case, pairs
@@ -72,6 +72,7 @@ class Counted:
 
 
 SCORE = Counted(1, 0)
+SPENT = Counted(0, 1)
 _cost = attrgetter("cost")
 
 
