@@ -1,7 +1,8 @@
 """True bounds of formulas over ranges.
 
 Where a formula is known to rise or fall with an argument, the bound lies at an end of that argument's range; where it
-is only known to move one way, at one end or the other, and both are tried.
+is only known to move one way, at one end or the other, and both are tried; where it turns once and the formula says
+where, also there.
 Where it turns, its range is searched inside: a grid first, then a narrowing around every point of it that is
 lower than its neighbours, for the lowest of all may lie beside another than the best of the grid.  A grid alone misses
 peaks between its points, and ends alone miss every peak (the swing of a tyre at part lock, a
@@ -209,8 +210,8 @@ def _searched(
     corners: Sequence[int],
     most_turning: int,
 ) -> Range:
-    """The bounds over the inside of the arguments that turn and the corners of the one-way ones; the others are at the
-    ends where the result is least, or greatest."""
+    """The bounds over the inside of the arguments that turn and the corners of those that move one way, or turn where
+    the formula says; the others are at the ends where the result is least, or greatest."""
     function = formula.function
     axes = _axes(formula, turning)
     if len(axes) > most_turning:
@@ -218,7 +219,8 @@ def _searched(
     spans = {i: a for i in (*turning, *corners) if isinstance(a := arguments[i], Range)}
     # Factors that grow together pass through every product there is: one way along them is enough.
     box = [spans[axis[0]] if len(axis) == 1 else Range(0.0, 1.0) for axis in axes]
-    ends = [(spans[i].lo, spans[i].hi) for i in corners]
+    turns = {i: turn for i in corners if (turn := formula.turns_at.get(formula.names[i])) is not None}
+    ends = [(spans[i].lo, spans[i].hi, *((None,) if i in turns else ())) for i in corners]
     # Where nothing but what is searched differs between the least and the greatest, most points are asked twice.
     points: dict[tuple[float | str, ...], Point] = {}
 
@@ -228,7 +230,10 @@ def _searched(
         for corner in product(*ends):
             call = list(base)
             for i, x in zip(corners, corner, strict=True):
-                call[i] = x
+                if x is not None:
+                    call[i] = x
+            for i in (i for i, x in zip(corners, corner, strict=True) if x is None):
+                call[i] = min(max(turns[i](*call), spans[i].lo), spans[i].hi)
             if not axes:
                 found.append(function(*call))
                 continue

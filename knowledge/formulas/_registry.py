@@ -12,6 +12,10 @@ not wrap it; it only writes down what the function itself cannot say:
 ``one_way``
     the arguments in which the result moves one way only whatever the others are, though which way hangs on them
     (a weight moves an axle's load up or down, as it sits behind or ahead): bounds lie at ends of their ranges.
+``turns_at``
+    the arguments in which the result moves one way only on either side of one point, and where that lies, worked out
+    from all the arguments of which it may read those that are in one of the sets above (a shaft is shortest where it
+    lies level): bounds lie at ends of their ranges or there.
     An argument in none of these turns somewhere: its range is searched inside, not only at its ends.
 ``size_of``
     where the result is the size of something that has a sign: that, as a :func:`signed` function.  Its bounds say
@@ -26,7 +30,7 @@ from __future__ import annotations
 import inspect
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from math import inf
 from typing import Any, TypeVar
@@ -59,14 +63,20 @@ class Formula:
     falls: frozenset[str]
     product: frozenset[str] = frozenset()
     one_way: frozenset[str] = frozenset()
+    turns_at: Mapping[str, Callable[..., float]] = field(default_factory=dict)
     size_of: Formula | None = None
 
     @cached_property
     def moves(self) -> tuple[tuple[float, float, int | None], ...]:
-        """For each argument its valid range, and which way the result moves with it: 1 up, -1 down, 0 one of them,
-        ``None`` where it turns.  Of a variadic formula one entry that holds for every argument.
+        """For each argument its valid range, and which way the result moves with it: 1 up, -1 down, 0 one of them or
+        one and then the other, ``None`` where it turns nobody says where.  Of a variadic formula one entry that holds
+        for every argument.
         """
-        ways = {**dict.fromkeys(self.one_way, 0), **dict.fromkeys(self.falls, -1), **dict.fromkeys(self.rises, 1)}
+        ways = {
+            **dict.fromkeys((*self.one_way, *self.turns_at), 0),
+            **dict.fromkeys(self.falls, -1),
+            **dict.fromkeys(self.rises, 1),
+        }
         names = self.names or ("values",)
         return tuple((*self.valid.get(name, (-inf, inf)), ways.get(name)) for name in names)
 
@@ -143,6 +153,7 @@ def formula(
     falls: tuple[str, ...] = (),
     product: tuple[str, ...] = (),
     one_way: tuple[str, ...] = (),
+    turns_at: Mapping[str, Callable[..., float]] | None = None,
     size_of: Formula | None = None,
 ) -> Callable[[F], F]:
     """Register a function as a formula; see the module's docstring for what the arguments mean."""
@@ -160,6 +171,7 @@ def formula(
             falls=frozenset(falls),
             product=frozenset(product),
             one_way=frozenset(one_way),
+            turns_at=dict(turns_at or {}),
             size_of=size_of,
         )
         return function

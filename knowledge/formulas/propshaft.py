@@ -18,6 +18,16 @@ SLIP = (0.0, 0.3)
 SLIP_IN = (-0.5, 0.3)  # m; negative: a shaft too long for its place by that much
 
 
+def _level(*_: float) -> float:
+    """The drop at which a shaft lies level."""
+    return 0.0
+
+
+def _level_at(_run: float, drop: float, _travel: float) -> float:
+    """The travel at which a shaft lies level."""
+    return -drop
+
+
 def _shortest(run: float, drop: float, bump: float, droop: float) -> float:
     least_drop = max(drop - bump, -drop - droop, 0.0)
     return hypot(run, least_drop)
@@ -27,7 +37,7 @@ def _longest(run: float, drop: float, bump: float, droop: float) -> float:
     return hypot(run, max(abs(drop - bump), abs(drop + droop)))
 
 
-@formula(valid={"run": RUN, "drop": DROP}, rises=("run",))
+@formula(valid={"run": RUN, "drop": DROP}, rises=("run",), turns_at={"drop": _level})
 def propshaft_length(run: float, drop: float) -> float:
     """Distance between the joint centres of a shaft.
 
@@ -87,22 +97,22 @@ def propshaft_run(length: float, drop: float) -> float:
     return sqrt(length * length - drop * drop)
 
 
-@formula(valid={"run": RUN, "drop": DROP, "travel": (-0.5, 0.5), "run_change": (-0.1, 0.1)}, rises=("run_change",))
-def propshaft_length_change(run: float, drop: float, travel: float, run_change: float = 0.0) -> float:
+@formula(
+    valid={"run": RUN, "drop": DROP, "travel": (-0.5, 0.5)}, one_way=("run", "drop"), turns_at={"travel": _level_at}
+)
+def propshaft_length_change(run: float, drop: float, travel: float) -> float:
     """How much longer the distance between the joints is at one point of the travel than at ride height.
 
-    sqrt((run + change)^2 + (drop + travel)^2) - sqrt(run^2 + drop^2)
+    sqrt(run^2 + (drop + travel)^2) - sqrt(run^2 + drop^2)
 
     Parameters
     ----------
     run : length [m]
-        Level distance between the joint centres at ride height.
+        Level distance between the joint centres, which stays.
     drop : length [m]
         Height between them at ride height, axle end low positive.
     travel : length [m]
         Travel of the axle, droop positive.
-    run_change : length [m]
-        How much the level distance grows there, as the links or the leaf carry the axle along.
 
     Returns
     -------
@@ -117,10 +127,15 @@ def propshaft_length_change(run: float, drop: float, travel: float, run_change: 
     ----------
     Plane geometry.
     """
-    return hypot(run + run_change, drop + travel) - hypot(run, drop)
+    return hypot(run, drop + travel) - hypot(run, drop)
 
 
-@formula(valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL}, falls=("bump", "droop"), one_way=("run",))
+@formula(
+    valid={"run": RUN, "drop": DROP, "bump": TRAVEL, "droop": TRAVEL},
+    falls=("bump", "droop"),
+    one_way=("run",),
+    turns_at={"drop": _level},
+)
 def propshaft_shortening(run: float, drop: float, bump: float, droop: float) -> float:
     """Change from ride height to the shortest length anywhere in the travel, never positive.
 
@@ -198,6 +213,7 @@ def slip_engaged_at_droop(run: float, drop: float, bump: float, droop: float, en
     rises=("slip_in",),
     falls=("bump", "droop"),
     one_way=("run",),
+    turns_at={"drop": _level},
 )
 def slip_left_at_bump(run: float, drop: float, bump: float, droop: float, slip_in: float) -> float:
     """Stroke left before the slip joint bottoms, where the shaft is shortest, anywhere in the travel.

@@ -146,7 +146,9 @@ def _cost(formula: Formula, arguments: Sequence[Range | str]) -> int:
         for name, value in zip_longest(formula.names, arguments, fillvalue="values")
         if isinstance(value, Range) and not value.exact
     ]
-    turning = [name for name in wide if name not in formula.rises | formula.falls | formula.one_way]
+    turning = [
+        name for name in wide if name not in formula.rises | formula.falls | formula.one_way | formula.turns_at.keys()
+    ]
     return SEARCHED if turning else 2 if wide else 1
 
 
