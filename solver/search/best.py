@@ -33,6 +33,8 @@ Domains = Mapping[str, tuple[Part | None, ...]]
 
 # Money is in cents, tables in cells.  All of these change the time, never the answer.
 FIRST_STEP = 2_000
+# A step is no less than this part of all the way the limit has come.
+STEPS_OF_CLIMB = 8
 # The largest relation made a table, and the largest product of tables in the bounds; the last ones only when wandering.
 STAGES = (
     (60, 20_000),
@@ -103,7 +105,7 @@ class _Search:
 
     ``domains`` are the candidates that relations one by one leave.
     ``known`` tells that it need not be asked whether there are any, ``near`` how far beyond what is proven a limit may
-    lie for larger tables to be worth making.
+    lie for larger tables to be worth making, ``start`` the first thing that was proven.
     """
 
     problem: Problem
@@ -114,6 +116,7 @@ class _Search:
     above: int = -1
     known: bool = False
     near: int = field(default_factory=lambda: NOT_FAR)
+    start: int | None = None
 
     def run(self) -> list[Found]:
         """The best builds out of the candidates that may be in one."""
@@ -135,7 +138,8 @@ class _Search:
             low = self._kept(tables, bucket, limit)
             if low.total > limit or not tables.waiting or not (more or tables.builds * WORTH_ANOTHER <= before):
                 break
-        step, steps, few = FIRST_STEP, min(FIRST_STEPS, self.spent.most or FIRST_STEPS), FEW_BUILDS
+        step = max(FIRST_STEP, self._climbed(low.total) // STEPS_OF_CLIMB)
+        steps, few = min(FIRST_STEPS, self.spent.most or FIRST_STEPS), FEW_BUILDS
         if not tables.waiting and low.total <= limit:
             # Larger tables cannot come, and the bound is next to exact: look there first.
             stage, step = len(STAGES) - 1, 0
@@ -171,6 +175,12 @@ class _Search:
             self.above = max(self.above, inner)
             step = max(2 * step, leap)
         return []
+
+    def _climbed(self, low: int) -> int:
+        """How far what is proven has come since the first bound."""
+        if self.start is None:
+            self.start = low
+        return max(self.above, low) - self.start
 
     def _look_for_certain(self, found: int) -> None:
         """Having wandered without having ``found`` a build: whether what is looked for can be there at all."""
