@@ -14,7 +14,7 @@ from knowledge.formulas.steering import (
     track_bar_axle_shift,
 )
 from knowledge.formulas.steering_box import sector_sweep_needed
-from knowledge.formulas.tie_rods import tie_rod_buckling, tie_rod_slenderness
+from knowledge.formulas.tie_rods import tie_rod_buckling, tie_rod_safety, tie_rod_slenderness
 
 
 def test_track_bar_pulls_the_axle_sideways() -> None:
@@ -97,3 +97,37 @@ def test_euler_load_against_a_finite_difference_column() -> None:
     assert sqrt(second / (pi / 4 * (outside**2 - inside**2))) == pytest.approx(
         length / tie_rod_slenderness(outside, inside, length), rel=1e-12
     )
+
+
+def test_a_rod_between_yield_and_euler() -> None:
+    """J. B. Johnson's parabola, Sy - (Sy L / 2 pi i)^2 / E (read in a machine designer's pages; Shigley, chapter 4)."""
+    outside, inside, length, e, strength = 0.032, 0.020, 0.75, 207e9, 350e6
+    i = sqrt(outside**2 + inside**2) / 4
+    stress = strength - (strength * length / (2 * pi * i)) ** 2 / e
+    expected = stress * pi / 4 * (outside**2 - inside**2)
+    assert tie_rod_safety(outside, inside, length, e, strength, 1.0) == pytest.approx(expected, rel=1e-12)
+
+
+def test_the_parabola_meets_euler_at_half_the_yield_stress() -> None:
+    """Where L/i is sqrt(2 pi^2 E / Sy), both give Sy / 2 and fall alike (the same pages)."""
+    d, e, strength, area = 0.03, 207e9, 350e6, pi / 4 * 0.03**2
+    tangent = sqrt(2 * pi**2 * e / strength) * d / 4
+    near = [tie_rod_safety(d, 0.0, tangent + step, e, strength, 1000.0) * 1000 / area for step in (-1e-6, 0.0, 1e-6)]
+    assert near[1] == pytest.approx(strength / 2, rel=1e-9)
+    assert near[1] - near[0] == pytest.approx(near[2] - near[1], rel=1e-4)
+
+
+@pytest.mark.parametrize("length", [0.3, 0.5, 0.57, 0.7, 0.8, 1.0, 1.4])
+def test_never_much_above_a_nearly_straight_rod(length: float) -> None:
+    """A rod bowed by a 10 000th of its length, by Perry's equation of its inner fibre: the lesser of Euler's load and
+    yield is 13 % above that where the two meet; the formula is nowhere 3 % above it."""
+    d, e, strength = 0.03, 207e9, 350e6
+    area, second = pi / 4 * d**2, pi / 64 * d**4
+    euler = pi**2 * e * second / length**2
+    bow = length / 10_000
+
+    def fibre(force: float) -> float:  # stress of the inner fibre of a half-sine bow that the force deepens
+        return force / area + force * bow / (1 - force / euler) * (d / 2) / second - strength
+
+    bowed = brentq(fibre, 0.0, min(euler * (1 - 1e-9), strength * area))
+    assert tie_rod_safety(d, 0.0, length, e, strength, 1.0) <= bowed * 1.03
