@@ -51,7 +51,7 @@ def arch_room_bump(hub_to_lip: float, free_radius: float, metal_travel: float) -
 
 
 @formula(
-    valid={"free_radius": FREE_RADIUS, "offset": (-0.05, 0.3), "section_width": SECTION, "lock": (0.0, 1.0)},
+    valid={"free_radius": FREE_RADIUS, "offset": (0.0, 0.3), "section_width": SECTION, "lock": (0.0, 1.0)},
     rises=("free_radius", "offset", "section_width", "lock"),
 )
 def tyre_lock_swing(free_radius: float, offset: float, section_width: float, lock: float) -> float:
@@ -77,17 +77,15 @@ def tyre_lock_swing(free_radius: float, offset: float, section_width: float, loc
 
     Valid for
     ---------
-    A corner taken as square at hub height, as a worn or heavy-duty tread nearly is.
+    A corner taken as square at hub height, as a worn or heavy-duty tread nearly is; a tyre whose centre plane stands
+    outboard of the kingpin, as on solid axles (else its inner corner reaches farther on the other lock).
 
     References
     ----------
     Plane geometry.
     """
     half = offset + section_width / 2
-    peak = atan2(half, free_radius)
-    if peak <= 0.0:
-        return free_radius
-    if peak <= lock:
+    if atan2(half, free_radius) <= lock:
         return hypot(free_radius, half)
     return free_radius * cos(lock) + half * sin(lock)
 
