@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import degrees
 
+import numpy as np
 import pytest
 
 from knowledge.formulas.bolted_joints import bolt_stress, joint_constant, share_of_proof, ubolt_clamp
@@ -15,7 +16,13 @@ from knowledge.formulas.fasteners import (
     torque_from_friction,
     torque_from_preload,
 )
-from knowledge.formulas.tapers import taper_angle_between, taper_included_angle, taper_large_end
+from knowledge.formulas.tapers import (
+    taper_angle_between,
+    taper_between,
+    taper_included_angle,
+    taper_large_end,
+    taper_stand_out,
+)
 from knowledge.standards.fastening import grade, threads
 
 INCH = 0.0254
@@ -127,3 +134,23 @@ def test_taper_angles(taper: float, angle: float) -> None:
 def test_large_end() -> None:
     # Small end 0.500 in, 0.75 in long at 1.5 in/ft: 0.125 in per in.
     assert abs(taper_large_end(0.5 * INCH, 0.125, 0.75 * INCH) / INCH - 0.59375) <= 1e-6
+
+
+def test_taper_as_the_slope_of_a_drawn_cone() -> None:
+    """A line fitted by numpy through the diameters of a cone of 1.5 in per foot (SAE J491 practice, from memory)."""
+    along = np.linspace(0.0, 0.75, 16)  # in
+    diameters = 0.5 + 1.5 / 12 * along
+    slope = float(np.polyfit(along, diameters, 1)[0])
+    assert taper_between(diameters[-1] * INCH, diameters[0] * INCH, 0.75 * INCH) == pytest.approx(slope, rel=1e-9)
+
+
+@pytest.mark.parametrize(("pin", "bore"), [(0.0158, 0.0156), (0.0156, 0.0158), (0.0156, 0.0156)])
+def test_a_pin_seats_where_its_diameter_is_the_bores(pin: float, bore: float) -> None:
+    """Diameter against depth by interpolation: the pin goes in until, at the bore's face, it is as thick as the bore.
+
+    0.1 mm too thick at 1:8 stands 0.8 mm out: a ball joint's nut runs on 1 mm or so (common practice, no source).
+    """
+    depth = np.linspace(-0.01, 0.01, 20001)  # into the bore, from the pin's large end
+    thickness = pin - depth / 8  # of the pin at that depth
+    seated = float(np.interp(-bore, -thickness, depth))  # how far the large end stands above the face
+    assert taper_stand_out(pin, bore, 1 / 8) == pytest.approx(seated, abs=1e-9)

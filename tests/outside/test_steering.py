@@ -4,16 +4,27 @@ from __future__ import annotations
 
 from math import asin, cos, degrees, pi, radians, sin, sqrt, tan
 
+import numpy as np
 import pytest
+from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from knowledge.formulas.steering import (
     ackermann_outer_angle,
     bump_steer_per_travel,
+    drag_link_angle,
     drag_link_steer,
+    link_angle_mismatch,
+    track_bar_angle,
     track_bar_axle_shift,
 )
-from knowledge.formulas.steering_box import sector_sweep_needed
+from knowledge.formulas.steering_box import (
+    box_sweep_margin,
+    overall_steering_ratio,
+    sector_sweep_needed,
+    steering_box_ratio,
+    steering_link_force,
+)
 from knowledge.formulas.tie_rods import tie_rod_buckling, tie_rod_safety, tie_rod_slenderness
 
 
@@ -131,3 +142,55 @@ def test_never_much_above_a_nearly_straight_rod(length: float) -> None:
 
     bowed = brentq(fibre, 0.0, min(euler * (1 - 1e-9), strength * area))
     assert tie_rod_safety(d, 0.0, length, e, strength, 1.0) <= bowed * 1.03
+
+
+@pytest.mark.parametrize("stock_deg", [-3.0, 0.0, 4.1, 12.0])
+@pytest.mark.parametrize(("lift", "lowered"), [(0.0, 0.0), (0.075, 0.0), (0.075, 0.05), (-0.03, 0.0), (0.02, 0.08)])
+def test_link_angles_from_both_ends(stock_deg: float, lift: float, lowered: float) -> None:
+    """scipy brentq keeps the link's length between an axle end that slides sideways and a body end that rose."""
+    length, stock = 0.88, radians(stock_deg)
+    body = np.array([length * cos(stock), length * sin(stock) + lift - lowered])
+    shift = brentq(lambda x: (body[0] - x) ** 2 + body[1] ** 2 - length**2, -0.2, 0.4, xtol=1e-15)
+    expected = float(np.arctan2(body[1], body[0] - shift))
+    assert drag_link_angle(length, stock, lift, lowered) == pytest.approx(expected, abs=1e-9)
+    assert track_bar_angle(length, stock, lift, lowered) == pytest.approx(expected, abs=1e-9)
+
+
+@pytest.mark.parametrize(("drag_deg", "bar_deg"), [(4.1, 6.6), (-3.0, 2.0), (9.0, 9.0)])
+def test_links_out_of_parallel_by_the_angle_between_two_vectors(drag_deg: float, bar_deg: float) -> None:
+    one, two = (np.array([cos(radians(a)), sin(radians(a))]) for a in (drag_deg, bar_deg))
+    between = abs(float(np.arctan2(one[0] * two[1] - one[1] * two[0], one @ two)))
+    assert link_angle_mismatch(radians(drag_deg), radians(bar_deg)) == pytest.approx(between, abs=1e-12)
+
+
+def test_box_by_counting_the_turns_of_its_shafts() -> None:
+    """A box that takes 3.5 turns for 90 deg of its sector: 14 turns would bring the sector once round."""
+    assert steering_box_ratio(3.5, radians(90)) == pytest.approx(14.0, rel=1e-12)
+
+
+def test_overall_ratio_as_the_slope_of_the_linkage() -> None:
+    """The four-bar of the sweep test near straight ahead: how far the hand wheel turns per turn of the knuckle."""
+    box, arm, pitman, link, step = 14.0, 0.155, 0.14, 0.95, 1e-5
+
+    def sector_at(knuckle: float) -> float:
+        px, py = link + arm * sin(knuckle), arm * cos(knuckle) - arm + pitman
+        return float(
+            brentq(lambda s: (px - pitman * sin(s)) ** 2 + (py - pitman * cos(s)) ** 2 - link**2, -0.3, 0.3, xtol=1e-15)
+        )
+
+    slope = (sector_at(step) - sector_at(-step)) / (2 * step)
+    assert overall_steering_ratio(box, arm, pitman) == pytest.approx(box * slope, rel=1e-4)
+
+
+def test_sweep_in_hand_on_a_circle() -> None:
+    """Stops marked on a protractor: box from -47 to 47 deg, knuckle from -36 to 36: 11 deg at each end, 5 kept."""
+    left = min(-36 - -47, 47 - 36) - 5
+    assert degrees(box_sweep_margin(radians(94), radians(72), radians(5))) == pytest.approx(2 * left, abs=1e-9)
+
+
+def test_link_force_by_the_work_of_a_small_turn() -> None:
+    """Work of the sector shaft over a turn is the link's force over the way its end goes, summed by quadrature."""
+    torque, pitman, turn = 1680.0, 0.14, 1e-4
+    force = steering_link_force(torque, pitman)
+    work = quad(lambda a: force * pitman * cos(a), 0.0, turn)[0]
+    assert work == pytest.approx(torque * turn, rel=1e-7)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, pi, radians
+from math import cos, degrees, pi, radians, sin, sqrt
 
 import numpy as np
 import pytest
@@ -16,7 +16,9 @@ from knowledge.formulas.splines import (
     spline_pitch_diameter,
 )
 from knowledge.formulas.strength import (
+    joint_capacity,
     round_shaft_section_modulus,
+    safety_factor,
     shaft_diameter_needed,
     shaft_shear_stress,
     shaft_twist,
@@ -125,3 +127,53 @@ def test_peak_of_a_steered_half_shaft() -> None:
     lock = radians(33)
     slowest = min(joint_speed_ratio(lock, float(t)) for t in np.linspace(0, pi, 721))
     assert front_half_shaft_torque(1000.0, lock) == pytest.approx(1000.0 / slowest, rel=1e-12)
+
+
+def greatest_moment_on_a_cross(angle: float, torque: float = 1.0) -> float:
+    """Greatest moment the cross of a joint bears over a turn.
+
+    Pins without friction bear no moment about themselves, so that on the cross it lies along the normal to both, and
+    its part along the driving shaft is the driving torque.
+    """
+    greatest = 0.0
+    for turned in np.linspace(0, pi, 2001):
+        driving_pin = np.array([0.0, cos(turned), sin(turned)])
+        driven_shaft = np.array([cos(angle), 0.0, sin(angle)])
+        driven_pin = np.cross(driven_shaft, driving_pin)  # square to the driven shaft and to the other pin
+        normal = np.cross(driving_pin, driven_pin)
+        normal /= np.linalg.norm(normal)
+        greatest = max(greatest, torque / abs(float(normal[0])))
+    return greatest
+
+
+@pytest.mark.parametrize("angle_deg", [0.0, 3.0, 10.0, 25.0])
+@pytest.mark.parametrize("arm", [0.004, 0.009, 0.014])
+def test_what_a_cross_bears_by_integrating_over_its_section(angle_deg: float, arm: float) -> None:
+    """A trunnion as a cantilever: stress from bending by its second moment, from shear by V Q / (I b), both summed.
+
+    The moment on the cross is followed round a whole turn.  Equilibrium; Shigley, chapter 3 (memory).
+    """
+    d, span, tensile, shear, angle = 0.0165, 0.064, 900e6, 520e6, radians(angle_deg)
+    second = d**4 * quad(lambda y: 2 * y * y * sqrt(max(0.0, 0.25 - y * y)), -0.5, 0.5)[0]
+    half = d**3 * quad(lambda y: 2 * y * sqrt(max(0.0, 0.25 - y * y)), 0, 0.5)[0]  # first moment above the middle
+    force = greatest_moment_on_a_cross(angle) / span  # on each trunnion of a pair, for 1 N m of driving torque
+    bending = force * arm * (d / 2) / second
+    sheared = force * half / (second * d)
+    expected = min(tensile / bending, shear / sheared)
+    assert joint_capacity(d, span, arm, tensile, shear, angle) == pytest.approx(expected, rel=1e-6)
+
+
+def test_shaft_power_goes_through_a_joint_at_an_angle() -> None:
+    """The driven shaft's greatest torque is the driving one's over the cosine: the least of its speed (D-02)."""
+    angle = radians(10)
+    slowest = min(cos(angle) / (1 - (sin(angle) * cos(t)) ** 2) for t in np.linspace(0, pi, 721))
+    assert greatest_moment_on_a_cross(angle) == pytest.approx(1 / slowest, rel=1e-9)
+
+
+def test_safety_is_the_load_that_just_yields_over_the_load() -> None:
+    """By raising the load until the surface stress of the shaft is the yield stress: a search, not a quotient."""
+    d, strength, demand = 0.0297, 480e6, 1450.0
+    grown = np.linspace(1.0, 3.0, 200001)
+    stress = grown * demand / (pi / 16 * d**3)
+    expected = float(grown[np.searchsorted(stress, strength)])
+    assert safety_factor(shaft_yield_torque(d, strength), demand) == pytest.approx(expected, abs=2e-5)
