@@ -127,7 +127,7 @@ def joint_angle_from_level(one_reading: float, other_reading: float) -> float:
     return abs(one_reading - other_reading)
 
 
-@formula(valid={"reading": READING, "square_off": (0.0, pi)}, rises=("reading",), falls=("square_off",))
+@formula(valid={"reading": (-pi, pi), "square_off": (0.0, pi)}, rises=("reading",), falls=("square_off",))
 def inclination_from_face(reading: float, square_off: float) -> float:
     """Inclination of a pinion or output from a level on a face that stands across its axis.
 

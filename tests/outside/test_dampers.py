@@ -1,13 +1,16 @@
 """Damper geometry against plane geometry and root finders."""
 
-from math import cos, pi, radians
+from math import cos, pi, radians, sin
 
+import numpy as np
 import pytest
 from scipy.optimize import approx_fprime, brentq
 
-from knowledge.formulas.damper_travel import damper_bump_travel, damper_droop_travel
+from knowledge.formulas.damper_travel import damper_bump_margin, damper_bump_travel, damper_droop_travel
 from knowledge.formulas.dampers import (
     damper_angle_lifted,
+    damper_closed_length,
+    damper_dead_length,
     damper_installed_length,
     damper_length_at,
     damper_motion_ratio,
@@ -53,3 +56,22 @@ def test_travel_to_an_end_against_a_root_finder(installed: float, end: float, an
         assert damper_droop_travel(installed, end, a) == pytest.approx(travel, abs=1e-12)
     else:
         assert damper_bump_travel(installed, end, a) == pytest.approx(-travel, abs=1e-12)
+
+
+@pytest.mark.parametrize("angle_deg", [0.0, 12.0, 35.0])
+@pytest.mark.parametrize("travel", [0.02, 0.075, 0.12])
+def test_margin_at_metal_from_both_ends_as_points(angle_deg: float, travel: float) -> None:
+    """numpy's distance of the two ends after the axle end rose; 6 mm kept back."""
+    body = np.array([0.46 * sin(radians(angle_deg)), 0.46 * cos(radians(angle_deg))])
+    risen = np.array([0.0, travel])
+    expected = float(np.linalg.norm(body - risen)) - 0.33 - 0.006
+    assert damper_bump_margin(0.46, 0.33, travel, radians(angle_deg), 0.006) == pytest.approx(expected, abs=1e-12)
+
+
+def test_a_rod_in_a_tube_drawn_to_scale() -> None:
+    """A tube takes in a rod no longer than itself: drawn out it is the tube, the rod and what the ends take up."""
+    ends, tube = 0.130, 0.205  # closed: ends and tube; drawn out: the rod's stroke of a tube's length more
+    closed, extended = ends + tube, ends + tube + tube
+    assert damper_dead_length(extended, closed) == pytest.approx(ends, abs=1e-12)
+    longer = tube + 0.030
+    assert damper_closed_length(ends + 2 * longer, ends) == pytest.approx(ends + longer, abs=1e-12)

@@ -8,12 +8,21 @@ import numpy as np
 import pytest
 import sympy
 from scipy.optimize import brentq
+from scipy.spatial.transform import Rotation
 
-from knowledge.formulas.driveline import shaft_slope, shaft_slope_level
-from knowledge.formulas.joint_angles import working_angle
+from knowledge.formulas.driveline import plan_angle, shaft_drop_lifted, shaft_slope, shaft_slope_level, transfer_tilt
+from knowledge.formulas.joint_angles import (
+    bind_margin,
+    joint_angle_output,
+    joint_angle_pinion,
+    pinion_inclination_turned,
+    working_angle,
+)
 from knowledge.formulas.joint_motion import (
     angle_for_unevenness,
+    double_joint_half_angle,
     joint_speed_ratio,
+    ripple_share,
     turn_error,
     two_joint_speed_ratio,
     unevenness,
@@ -26,8 +35,15 @@ from knowledge.formulas.joint_shake import (
     residual_joint_angle,
     torsional_acceleration,
 )
-from knowledge.formulas.propshaft import propshaft_length_change, propshaft_shortening
-from knowledge.formulas.propshaft_speeds import critical_speed
+from knowledge.formulas.propshaft import (
+    propshaft_length,
+    propshaft_length_change,
+    propshaft_run,
+    propshaft_shortening,
+    slip_engaged_at_droop,
+    slip_left_at_bump,
+)
+from knowledge.formulas.propshaft_speeds import critical_speed, propshaft_speed
 
 RPM = tau / 60
 HANDBOOK = "Mechanical Engineer's Data Handbook, 2.4.3, p. 72"
@@ -217,3 +233,109 @@ def test_shortest_length_against_a_search() -> None:
         lengths = [hypot(run, drop + t) for t in np.linspace(-bump, droop, 200001)]
         expected = min(lengths) - hypot(run, drop)
         assert propshaft_shortening(run, drop, bump, droop) == pytest.approx(expected, abs=1e-11)
+
+
+def turned_up(angle: float) -> Rotation:
+    """A turn in side view, x ahead to the axle and z up, that brings the nose at x up."""
+    return Rotation.from_euler("y", -angle)
+
+
+@pytest.mark.parametrize(
+    ("slope_deg", "output_deg", "pinion_deg"), [(10.2, 4.0, 3.0), (14.3, -2.0, 11.5), (-3.0, 1.0, 6.0)]
+)
+def test_joint_angles_between_directions(slope_deg: float, output_deg: float, pinion_deg: float) -> None:
+    """Output, shaft and pinion as unit vectors: the signed angle from one to the next about the axle's own line."""
+    ahead = np.array([1.0, 0.0, 0.0])
+    output = turned_up(-radians(output_deg)).apply(ahead)  # points down towards the axle
+    shaft = turned_up(-radians(slope_deg)).apply(ahead)  # falls to the axle
+    pinion = turned_up(-radians(pinion_deg)).apply(ahead)  # from the nose, which is up, down into the axle
+    for found, one, two in [
+        (joint_angle_output(radians(slope_deg), radians(output_deg)), output, shaft),
+        (joint_angle_pinion(radians(slope_deg), radians(pinion_deg)), pinion, shaft),
+    ]:
+        bend = float(np.arctan2(np.cross(one, two)[1], one @ two))
+        assert found == pytest.approx(bend, abs=1e-12)
+    # A joint that binds at 24 deg with 3 kept has as much left as turning the shaft on would take to reach 21.
+    angle = abs(joint_angle_pinion(radians(slope_deg), radians(pinion_deg)))
+    left = brentq(lambda more: degrees(angle + more) - 21.0, -1.0, 1.0, xtol=1e-15)
+    assert bind_margin(radians(24), angle, radians(3)) == pytest.approx(left, abs=1e-12)
+
+
+@pytest.mark.parametrize("turn_deg", [-2.4, 0.0, 5.0])
+@pytest.mark.parametrize("wedge_deg", [-4.0, 2.0])
+def test_turns_of_an_axle_one_after_the_other(turn_deg: float, wedge_deg: float) -> None:
+    """scipy rotations: the spring turns the axle, the wedge turns it on; the nose points where both have brought it."""
+    nose = (turned_up(radians(wedge_deg)) * turned_up(radians(turn_deg)) * turned_up(radians(4.0))).apply(
+        [1.0, 0.0, 0.0]
+    )
+    stands = pinion_inclination_turned(radians(4.0), radians(turn_deg), radians(wedge_deg))
+    assert stands == pytest.approx(float(np.arctan2(nose[2], nose[0])), abs=1e-12)
+
+
+@pytest.mark.parametrize("lift", [0.0, 0.05, 0.1])
+@pytest.mark.parametrize("turn_deg", [-3.0, 0.0, 6.0])
+def test_drop_of_a_lifted_car_by_moving_both_joints(lift: float, turn_deg: float) -> None:
+    """Joints as points: the transfer rises with the body, less what it was lowered; the pinion turns about its axle."""
+    arm, standing = 0.31, radians(7.0)
+    axle = np.zeros(3)
+    nose = axle + turned_up(standing).apply([arm, 0.0, 0.0])
+    transfer = nose + np.array([0.7, 0.0, 0.16])
+    transfer = transfer + np.array([0.0, 0.0, lift - 0.025])
+    nose = axle + turned_up(radians(turn_deg)).apply(nose)
+    found = shaft_drop_lifted(0.16, lift, 0.025, arm, standing, radians(turn_deg))
+    assert found == pytest.approx(float(transfer[2] - nose[2]), abs=1e-12)
+
+
+def test_tilt_of_a_lowered_engine_and_plan_of_a_shaft() -> None:
+    """Right-angled triangles solved for their angle by scipy: 25 mm over 1.2 m, and 60 mm aside over 0.9 m."""
+    tilt = brentq(lambda a: 1.2 * sin(a) - 0.025, 0, 0.5, xtol=1e-15)
+    assert transfer_tilt(0.025, 1.2) == pytest.approx(tilt, abs=1e-12)
+    plan = brentq(lambda a: 0.9 * sin(a) - 0.06, 0, 0.5, xtol=1e-15)
+    assert plan_angle(0.9, 0.06) == pytest.approx(plan, abs=1e-12)
+
+
+def test_length_and_run_in_space() -> None:
+    """numpy's distance of two points, and the part of it that lies level."""
+    joint, pinion = np.array([0.0, 0.0, 0.0]), np.array([0.78, 0.0, -0.16])
+    assert propshaft_length(0.78, 0.16) == pytest.approx(float(np.linalg.norm(pinion - joint)), rel=1e-12)
+    along = (pinion - joint) / np.linalg.norm(pinion - joint)
+    length = 0.9
+    assert propshaft_run(length, -length * along[2]) == pytest.approx(length * along[0], rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("run", "drop", "bump", "droop"), [(0.78, 0.06, 0.105, 0.1), (0.78, 0.2, 0.08, 0.15), (0.5, -0.05, 0.1, 0.2)]
+)
+def test_slip_over_the_whole_travel(run: float, drop: float, bump: float, droop: float) -> None:
+    """The shaft's length at 200 001 heights of the axle: what is pulled out at most, what is pushed in at most."""
+    lengths = np.hypot(run, drop + np.linspace(-bump, droop, 200_001))
+    ride = hypot(run, drop)
+    assert slip_engaged_at_droop(run, drop, bump, droop, 0.07) == pytest.approx(
+        0.07 - (lengths.max() - ride), abs=1e-10
+    )
+    assert slip_left_at_bump(run, drop, bump, droop, 0.03) == pytest.approx(0.03 - (ride - lengths.min()), abs=1e-10)
+
+
+def test_ripple_is_half_of_what_the_mechanism_swings() -> None:
+    """Greatest and least slope of the driven yoke, found from its square pins, at 6 deg: half their distance."""
+    angle, h = radians(6), 1e-4
+    slopes = [
+        (cross_joint_output(angle, t + h) - cross_joint_output(angle, t - h)) / (2 * h) for t in np.linspace(0, pi, 181)
+    ]
+    assert ripple_share(angle) == pytest.approx((max(slopes) - min(slopes)) / 2, rel=1e-4)
+
+
+def test_double_joint_runs_evenly_at_the_half_angle_only() -> None:
+    """Two mechanisms in a row, each at half of 22 deg and the middle yoke's pins in one plane: the ratio stays 1."""
+    half = double_joint_half_angle(radians(22))
+    for t in np.linspace(0.1, 3.0, 9):
+        assert two_joint_speed_ratio(half, radians(22) - half, float(t)) == pytest.approx(1.0, abs=1e-12)
+    uneven = [two_joint_speed_ratio(radians(13), radians(9), float(t)) for t in np.linspace(0, pi, 91)]
+    assert max(uneven) - min(uneven) > 0.02
+
+
+def test_shaft_speed_by_counting_turns_over_a_kilometre() -> None:
+    """1 km of road in 36 s (100 km/h): the wheel turns 1000 / circumference times, the shaft 3.73 times as often."""
+    radius = 0.342
+    turns = 1000 / (tau * radius) * 3.73
+    assert propshaft_speed(1000 / 36, radius, 3.73) == pytest.approx(turns * tau / 36, rel=1e-12)

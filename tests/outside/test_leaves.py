@@ -14,9 +14,16 @@ from knowledge.formulas.laminated import (
     quarter_elliptic_stress,
     semi_elliptic_rate,
 )
-from knowledge.formulas.leaf_limits import leaf_stress
-from knowledge.formulas.leaf_pack import leaf_second_moment
-from knowledge.formulas.leaves import leaf_chord, leaf_rate
+from knowledge.formulas.leaf_limits import leaf_stress, leaf_stress_at_metal
+from knowledge.formulas.leaf_pack import leaf_equivalent_thickness, leaf_second_moment
+from knowledge.formulas.leaves import (
+    leaf_arch_under_load,
+    leaf_chord,
+    leaf_deflection,
+    leaf_deflection_two_stage,
+    leaf_rate,
+    leaf_ride_lift,
+)
 
 YOUNG = 207e9  # Shigley's Mechanical Engineering Design, table A-5, carbon steel.
 HANDBOOK = {"leaves": 4, "width": 0.0635, "thickness": 0.007}
@@ -120,3 +127,44 @@ def test_chord_against_an_integrated_arc() -> None:
     slope = half_angle - 2 * half_angle * along / length
     rise = cumulative_trapezoid(np.sin(slope), along, initial=0)
     assert leaf_chord(length, rise.max()) == pytest.approx(np.trapezoid(np.cos(slope), along), rel=1e-9)
+
+
+def test_unequal_leaves_by_sharing_the_bending() -> None:
+    """Leaves bent to one curvature share the moment by their stiffness: the sum is that of as many equal ones."""
+    thicknesses, width, curvature = [0.007, 0.007, 0.006, 0.011], 0.0635, 0.4
+    moment = sum(YOUNG * curvature * quad(lambda y: width * y * y * 1e9, -t / 2, t / 2)[0] / 1e9 for t in thicknesses)
+    equal = leaf_second_moment(4, width, leaf_equivalent_thickness(*thicknesses))
+    assert equal * YOUNG * curvature == pytest.approx(moment, rel=1e-9)
+
+
+@pytest.mark.parametrize("load", [400.0, 2200.0, 3300.0, 6000.0])
+def test_two_stages_by_least_energy(load: float) -> None:
+    """Energy of the main leaves, of the overload leaf once it touches, and of the load, least on a grid."""
+    first, second, gap = 22e3, 35e3, 0.12
+    travel = np.linspace(0.0, 0.4, 4_000_001)
+    energy = first * travel**2 / 2 + second * np.maximum(0.0, travel - gap) ** 2 / 2 - load * travel
+    rest = float(travel[np.argmin(energy)])
+    assert leaf_deflection_two_stage(load, first, second, gap) == pytest.approx(rest, abs=2e-7)
+    if rest < gap:
+        assert leaf_deflection(load, first) == pytest.approx(rest, abs=2e-7)
+        assert leaf_arch_under_load(0.150, load, first) == pytest.approx(0.150 - rest, abs=2e-7)
+
+
+def test_lift_of_a_leaf_and_a_block_as_heights() -> None:
+    """Heights above the axle tube's seat: the body's eyes stand above it by the arch and by the block beneath."""
+    stock_eyes, new_eyes = 0.0 + 0.018, 0.040 + 0.055
+    assert leaf_ride_lift(0.055, 0.018, 0.040, 0.0) == pytest.approx(new_eyes - stock_eyes, rel=1e-12)
+
+
+def test_stress_at_metal_by_bending_the_beam_there() -> None:
+    """The stress of the load that a root finder needs to press the spring on by the travel to metal."""
+    halves, second = {"front_half": 0.55, "rear_half": 0.70, "clamped_each_side": 0.04}, 6.2e-9
+    rate = leaf_rate(second, **halves, young_modulus=206e9, stiffening=1.0)
+    load, travel = 2400.0, 0.075
+    pressed = brentq(lambda f: leaf_deflection(f, rate) - leaf_deflection(load, rate) - travel, load, 1e5, xtol=1e-9)
+    # Beam theory: moment at the near edge of the clamp of a simply supported beam, times half the thickness over I.
+    a, b = 0.51, 0.66
+    moment = pressed * b / (a + b) * a
+    expected = moment * 0.0035 / second
+    found = leaf_stress_at_metal(load, rate, travel, **halves, thickness=0.007, second_moment=second)
+    assert found == pytest.approx(expected, rel=1e-9)

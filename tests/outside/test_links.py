@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from math import atan2, cos, degrees, hypot, sin
+from math import atan2, cos, degrees, hypot, radians, sin
 
 import numpy as np
 import pytest
 import sympy
 from scipy.optimize import fsolve
+from scipy.spatial.transform import Rotation
 
-from knowledge.formulas.caster import radius_arm_rotation
+from knowledge.formulas.caster import caster_at_lift, pinion_inclination_at_lift, radius_arm_rotation
 from knowledge.formulas.links import axle_fore_aft_shift, axle_rotation_at_lift
 
 Ends = tuple[float, float, float, float, float, float, float, float]
@@ -89,3 +90,21 @@ def test_longer_lower_links_turn_the_axle_by_length_over_spacing() -> None:
     change = 1e-5
     assert axle_rotation_at_lift(*level, 0.0, change) == pytest.approx(change / 0.2, rel=1e-4)
     assert axle_rotation_at_lift(*level, 0.0, 0.0, change) == pytest.approx(-change / 0.2, rel=1e-4)
+
+
+@pytest.mark.parametrize("turn_deg", [-4.78, 0.0, 2.5])
+@pytest.mark.parametrize("back_deg", [0.0, 1.5])
+def test_one_casting_turns_kingpin_and_pinion_alike(turn_deg: float, back_deg: float) -> None:
+    """Kingpin and pinion as two vectors of one rigid body, turned by scipy: x rearward, z up.
+
+    The front pinion's nose points rearward; top of the kingpin back is caster gained and the nose goes down by it.
+    """
+    caster, nose = radians(7.0), radians(6.0)
+    kingpin, pinion = np.array([sin(caster), 0.0, cos(caster)]), np.array([cos(nose), 0.0, sin(nose)])
+    turned = Rotation.from_euler("y", turn_deg + back_deg, degrees=True)  # z towards x: the top goes back
+    kingpin_now, pinion_now = turned.apply(kingpin), turned.apply(pinion)
+    found = caster_at_lift(caster, radians(turn_deg), radians(back_deg))
+    assert found == pytest.approx(atan2(kingpin_now[0], kingpin_now[2]), abs=1e-12)
+    assert pinion_inclination_at_lift(caster + nose, found) == pytest.approx(
+        atan2(pinion_now[2], pinion_now[0]), abs=1e-12
+    )

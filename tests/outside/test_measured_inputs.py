@@ -106,6 +106,28 @@ CASES: list[tuple[str, dict[str, str], str, str, float]] = [
     ("coil_mean_diameter", {"outside_diameter": "139 mm", "wire": "14 mm"}, "125 mm", "EN 13906-1, D = De - d", 1e-9),
     ("coil_active_coils", {"total_coils": "10.5", "dead_coils": "1.5"}, "9", "EN 13906-1", 1e-9),
     ("diameter_from_girth", {"around": "220 mm"}, "70.03 mm", "U / pi", 1e-4),
+    # angles: printed tables of sines and tangents (from memory), 0.1736 and 0.1763 at 10 deg; a 3-4-5 triangle
+    ("inclination_from_heights", {"height_difference": "173.6 mm", "length": "1 m"}, "10 deg", "table of sines", 3e-4),
+    ("angle_from_gap", {"gap": "17.63 mm", "length": "100 mm"}, "10 deg", "table of tangents", 3e-4),
+    ("inclination_from_heights", {"height_difference": "-0.3 m", "length": "0.5 m"}, "-36.87 deg", "3-4-5", 1e-4),
+    ("inclination_from_face", {"reading": "86.5 deg", "square_off": "90 deg"}, "-3.5 deg", "a square on a shaft", 1e-9),
+    ("joint_angle_from_level", {"one_reading": "-2 deg", "other_reading": "4.5 deg"}, "6.5 deg", "protractor", 1e-9),
+    # shares by hand: tyres of 787.4 mm for 733.5 mm, rates of 30.455 and 35.140 N/mm
+    ("relative_change", {"value": "787.4", "base": "733.5"}, "0.07348", "787.4 / 733.5", 1e-4),
+    ("quotient", {"a": "35.140", "b": "30.455"}, "1.15383", "long division", 1e-5),
+    ("mismatch_share", {"a": "30.455", "b": "35.140"}, "0.13332", "4.685 of 35.140", 1e-4),
+    ("absolute", {"a": "-12.7"}, "12.7", "definition", 1e-12),
+    # tyres and hoses: a load of 3900 N at 220 N/mm presses 17.7 mm in; a section 1.47 times its rim; 430 mm of 412
+    (
+        "tyre_loaded_radius",
+        {"load": "3900 N", "vertical_rate": "220 N/mm", "diameter": "733.5 mm"},
+        "349.02 mm",
+        "366.75 - 17.73",
+        1e-4,
+    ),
+    ("section_to_rim_ratio", {"section": "235 mm", "rim": "6.5 in"}, "1.4234", "235 / 165.1", 1e-4),
+    ("tyre_load_share", {"load": "1100 kg", "capacity": "1290.9 kg"}, "0.85212", "two of load index 96 / 1.10", 1e-4),
+    ("hose_spare", {"free_length": "430 mm", "needed": "412 mm"}, "18 mm", "laid beside a rule", 1e-9),
 ]
 
 

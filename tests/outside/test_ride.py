@@ -1,24 +1,51 @@
 """Ride, roll and modes against worked problems, closed forms and eigenvalues."""
 
-from math import degrees, pi
+from math import atan, cos, degrees, pi, sin
 
 import numpy as np
 import pytest
 from scipy.linalg import eigh
+from scipy.optimize import brentq
+from scipy.spatial.transform import Rotation
 
-from knowledge.formulas.axle_loads import STANDARD_GRAVITY, cg_height_with_mass, sprung_corner_load
+from knowledge.formulas.axle_loads import (
+    STANDARD_GRAVITY,
+    body_lift,
+    cg_height_lifted,
+    cg_height_with_mass,
+    front_axle_mass_with_load,
+    rear_axle_mass_with_load,
+    sprung_cg_height,
+    sprung_corner_load,
+    sprung_corner_mass,
+    sprung_fraction,
+)
+from knowledge.formulas.bump_stops import (
+    bump_stop_crush,
+    bump_stop_crush_share,
+    bump_stop_gap,
+    metal_travel,
+    travel_kept_share,
+)
 from knowledge.formulas.damping import critical_damping, damping_ratio
 from knowledge.formulas.modes import bounce_pitch_frequency, bounce_pitch_node
 from knowledge.formulas.ride import (
     hop_frequency,
     load_settle,
     ride_frequency,
+    ride_frequency_ratio,
     ride_frequency_with_tyre,
     static_deflection,
     static_deflection_at_frequency,
 )
-from knowledge.formulas.roll import axle_point_travel, roll_gradient, roll_stiffness, roll_wheel_rate
-from knowledge.formulas.stance import rake_angle
+from knowledge.formulas.roll import (
+    axle_point_travel,
+    roll_gradient,
+    roll_stiffness,
+    roll_wheel_rate,
+    static_stability_factor,
+)
+from knowledge.formulas.stance import height_with_lift, rake_angle, rake_height
 
 # Problem of a partly loaded car: 1600 kg, 19 kN/m each front and 17 kN/m each rear spring, centre of gravity 1.3 m
 # behind the front and 1.6 m ahead of the rear wheels, radius of gyration 0.95 m.
@@ -168,3 +195,86 @@ def test_corner_load_is_a_weight() -> None:
 def test_rake() -> None:
     # One in a hundred is 0.5729 deg.
     assert degrees(rake_angle(0.0256, 2.56)) == pytest.approx(0.5729, abs=0.0001)
+
+
+@pytest.mark.parametrize(("added", "place"), [(45.0, -0.65), (80.0, 1.2), (120.0, 3.1), (-30.0, 2.6)])
+def test_axle_loads_by_solving_for_both(added: float, place: float) -> None:
+    """numpy.linalg.solve on forces up and moments about the front axle, the whole car's centre worked out first."""
+    wheelbase, masses = 2.56, np.array([780.0, 640.0])
+    centre = wheelbase * masses[1] / masses.sum()
+    whole = masses.sum() + added
+    moment = masses.sum() * centre + added * place
+    front, rear = np.linalg.solve([[1.0, 1.0], [0.0, wheelbase]], [whole, moment])
+    assert front_axle_mass_with_load(780.0, added, place, wheelbase) == pytest.approx(float(front), rel=1e-12)
+    assert rear_axle_mass_with_load(640.0, added, place, wheelbase) == pytest.approx(float(rear), rel=1e-12)
+
+
+def test_body_without_its_axles() -> None:
+    """numpy.average puts the parts together again: body and axles by their masses give the whole car's height."""
+    body = sprung_cg_height(1420.0, 0.64, 230.0, 0.35)
+    assert np.average([body, 0.35], weights=[1190.0, 230.0]) == pytest.approx(0.64, rel=1e-12)
+    assert sprung_fraction(1420.0, 230.0) == pytest.approx(1190 / 1420, rel=1e-12)
+    # Scales under two corners of an axle of 780 kg of which 120 kg do not ride on the springs read 330 kg each.
+    assert sum([sprung_corner_mass(780.0, 120.0)] * 2) + 120.0 == pytest.approx(780.0, rel=1e-12)
+
+
+@pytest.mark.parametrize(("front", "rear"), [(0.05, 0.05), (0.075, 0.04), (0.0, 0.06)])
+def test_heights_of_a_lifted_body_by_turning_it(front: float, rear: float) -> None:
+    """A rigid body turned and raised until both its ends stand as lifted: good to the square of the rake."""
+    wheelbase, pitch = 2.56, atan((rear - front) / 2.56)
+    turn = Rotation.from_euler("y", -pitch)  # x rearward, z up: the rear goes up
+
+    def stands(x: float, z: float) -> float:
+        pivot = np.array([0.0, 0.0, 0.35])
+        return float((turn.apply(np.array([x, 0.0, z]) - pivot) + pivot)[2] + front)
+
+    for x, z in [(-0.7, 0.55), (1.1, 0.75), (3.2, 0.6)]:
+        found = height_with_lift(z, front, rear, x, wheelbase, 0.015)
+        assert found == pytest.approx(stands(x, z) + 0.015, abs=wheelbase * pitch**2 + 1e-12)
+    # The body's centre, by its share of mass over the front springs; and the whole car's, whose axles stay.
+    share = 1 - 1.1 / wheelbase
+    rise = body_lift(front, rear, share)
+    assert rise == pytest.approx(stands(1.1, 0.7) - 0.7, abs=wheelbase * pitch**2 + 1e-12)
+    whole = np.average([0.7 + rise + 0.015, 0.35 + 0.015], weights=[1190.0, 230.0])
+    before = float(np.average([0.7, 0.35], weights=[1190.0, 230.0]))
+    assert cg_height_lifted(before, 1190 / 1420, rise, 0.015) == pytest.approx(float(whole), rel=1e-12)
+    assert rake_height(front, rear) == pytest.approx(wheelbase * np.tan(pitch), rel=1e-12, abs=1e-15)
+
+
+def test_tipping_on_a_table() -> None:
+    """A rigid car on a table tilted until its weight passes over the lower wheels: the tangent is that share of g.
+
+    NHTSA's rollover notices (read): the factor is half the track over the height of the centre of gravity.
+    """
+    track, height = 1.46, 0.68
+
+    def lower_side(tilt: float) -> float:  # moment about the lower wheels that holds the car down
+        return track / 2 * cos(tilt) - height * sin(tilt)
+
+    tips = brentq(lower_side, 0.0, 1.5, xtol=1e-15)
+    assert static_stability_factor(track, height) == pytest.approx(np.tan(tips), rel=1e-9)
+
+
+def test_frequencies_in_step() -> None:
+    """After how many swings of the front the rear is one ahead: 1.2 is 6 against 5 in the same time."""
+    front = 1 / 5
+    rear = 1 / 6
+    assert ride_frequency_ratio(1 / rear, 1 / front) == pytest.approx(6 / 5, rel=1e-12)
+
+
+@pytest.mark.parametrize(("lift", "longer"), [(0.0, 0.0), (0.05, 0.0), (0.05, 0.03), (-0.02, 0.01)])
+def test_stops_as_heights(lift: float, longer: float) -> None:
+    """The stop hangs from the body and goes up with it; the axle's pad stays where it was."""
+    pad = 0.40
+    stop, crushed = 0.40 + 0.055 + lift - longer, 0.40 + 0.085 + lift - longer
+    assert bump_stop_gap(0.055, lift, longer) == pytest.approx(stop - pad, abs=1e-12)
+    assert metal_travel(0.085, lift, longer) == pytest.approx(crushed - pad, abs=1e-12)
+    # Settling by 70 mm under a load: what the pad goes past the stop's end, of a stop 60 mm high.
+    past = max(0.0, pad + 0.07 - stop)
+    assert bump_stop_crush(0.07, stop - pad) == pytest.approx(past, abs=1e-12)
+    assert bump_stop_crush_share(0.07, stop - pad, 0.06) * 60 == pytest.approx(past * 1000, abs=1e-9)
+
+
+def test_two_thirds_of_the_travel() -> None:
+    # VSB 14, section LS (memory): two thirds of the travel, up and down, has to be left; 60 of 90 mm just does.
+    assert travel_kept_share(0.060, 0.090) == pytest.approx(2 / 3, rel=1e-12)

@@ -2,14 +2,36 @@
 
 from math import pi
 
+import numpy as np
 import pytest
 from scipy import constants
 from scipy.optimize import brentq
 
-from knowledge.formulas.coil_limits import coil_solid_length, coil_stress, coil_stress_factor
-from knowledge.formulas.cut_coils import coil_cut_rate
-from knowledge.formulas.seating import parallel_rate, series_rate, wheel_rate
-from knowledge.formulas.springs import coil_deflection, coil_length, coil_mean_diameter, coil_rate
+from knowledge.formulas.coil_limits import (
+    coil_bind_margin,
+    coil_gap_needed,
+    coil_solid_length,
+    coil_stress,
+    coil_stress_factor,
+)
+from knowledge.formulas.cut_coils import coil_cut_free_length, coil_cut_rate
+from knowledge.formulas.damping import damping_at_wheel
+from knowledge.formulas.seating import (
+    coil_length_at_metal,
+    coil_preload_at_droop,
+    coil_ride_lift,
+    coil_seat_load,
+    parallel_rate,
+    series_rate,
+    wheel_rate,
+)
+from knowledge.formulas.springs import (
+    coil_deflection,
+    coil_length,
+    coil_mean_diameter,
+    coil_rate,
+    coil_rate_measured,
+)
 
 INCH = constants.inch
 LBF = constants.lbf
@@ -120,3 +142,75 @@ def test_springs_together() -> None:
     assert parallel_rate(100e3, 150e3) == pytest.approx(250e3, rel=1e-12)
     # Virtual work: a motion ratio of 0.7 turns 30 N/mm into 14.7 N/mm at the wheel.
     assert wheel_rate(30e3, 0.7) == pytest.approx(14.7e3, rel=1e-12)
+
+
+# A corner with its coil on a lever: the coil moves 0.8 of what the wheel does.
+CORNER, LEVER, STOCK, LONGER = 3100.0, 0.8, (30.5e3, 0.412), (27.0e3, 0.480)
+
+
+def at_rest(rate: float, free: float, under: float) -> float:
+    """Height of the body over the wheel where forces balance: least potential energy, on a grid that closes in.
+
+    The coil's seats stand ``under`` farther apart by what lies between them; at height 0 they are 0.30 m apart.
+    """
+
+    def energy(height: np.ndarray) -> np.ndarray:
+        squeezed = free - (0.30 + LEVER * height - under)
+        return CORNER * height + rate * squeezed**2 / 2
+
+    low, high = -0.5, 0.8
+    for _ in range(12):
+        heights = np.linspace(low, high, 201)
+        best = int(np.argmin(energy(heights)))
+        low, high = heights[max(0, best - 2)], heights[min(200, best + 2)]
+    return float((low + high) / 2)
+
+
+def test_lift_of_a_longer_coil_and_a_spacer_by_least_energy() -> None:
+    stock, lifted = at_rest(*STOCK, 0.010), at_rest(*LONGER, 0.030)
+    seat = coil_seat_load(CORNER, LEVER)
+    lengths = [coil_length(free, seat, rate) for rate, free in (STOCK, LONGER)]
+    lift = coil_ride_lift(lengths[1], lengths[0], 0.030, 0.010, LEVER)
+    assert lift == pytest.approx(lifted - stock, abs=1e-6)
+    # Squeezed by 70 mm of wheel travel to metal, and let down by 110 mm: lengths between the seats as they then stand.
+    between = 0.30 + LEVER * (lifted - 0.070) - 0.030
+    assert coil_length_at_metal(lengths[1], 0.070, LEVER) == pytest.approx(between, abs=1e-6)
+    room = 0.30 + LEVER * (lifted + 0.110) - 0.030
+    assert coil_preload_at_droop(LONGER[1], lengths[1], 0.110, LEVER) == pytest.approx(LONGER[1] - room, abs=1e-6)
+
+
+def test_seat_load_and_wheel_damping_by_work() -> None:
+    """Over a small travel of the wheel, the coil does the wheel's work and the damper takes the wheel's power."""
+    travel, speed, damping = 1e-6, 0.3, 1800.0
+    assert coil_seat_load(CORNER, LEVER) * LEVER * travel == pytest.approx(CORNER * travel, rel=1e-12)
+    along_the_rod = LEVER * speed
+    assert damping_at_wheel(damping, LEVER) * speed**2 == pytest.approx(damping * along_the_rod**2, rel=1e-12)
+
+
+def test_rate_from_two_lengths_by_a_fitted_line() -> None:
+    """numpy fits force against length through the free coil and the loaded one: the slope is the rate."""
+    slope = -np.polyfit([0.412, 0.3105], [0.0, 3100.0], 1)[0]
+    assert coil_rate_measured(3100.0, 0.412, 0.3105) == pytest.approx(slope, rel=1e-9)
+
+
+@pytest.mark.parametrize("cut", [0.5, 1.0, 2.25])
+def test_free_length_of_a_coil_cut_from_its_helix(cut: float) -> None:
+    """The wire's centre line drawn as points over the active turns, two ends turns flat: cut, the rest measured."""
+    wire, active, free = 0.014, 7.5, 0.390
+    dead = 2.0
+    solid = (active + dead) * wire
+    pitch = (free - dead * wire) / active  # rise a turn, which takes its wire and its gap
+    helix = np.linspace(0.0, active, 7501)
+    rise = helix * pitch
+    left = np.interp(active - cut, helix, rise) + dead * wire
+    assert coil_cut_free_length(free, solid, wire, active, cut) == pytest.approx(left, abs=1e-9)
+
+
+def test_room_above_solid() -> None:
+    """EN 13906-1:2013, 9.9 (read in a program written to it): hot coiled, 0.02 n (D + d); 7.5 coils of 14 on 130 mm."""
+    assert coil_gap_needed(0.014, 0.130, 7.5) == pytest.approx(7.5 * 0.00288, rel=1e-12)
+    # Squeezed on from 190 mm by a testing machine in steps of 0.01 mm, until 9.6 turns and that gap are all there is.
+    limit = coil_solid_length(0.014, 8.5) + 0.0216
+    steps = np.arange(0.190, 0.100, -1e-5)
+    travelled = 0.190 - steps[np.argmax(steps <= limit)]
+    assert coil_bind_margin(0.190, coil_solid_length(0.014, 8.5), 0.0216) == pytest.approx(float(travelled), abs=1.1e-5)
