@@ -152,6 +152,8 @@ def value_at(
     if not isinstance(stated, str):
         faults.add(document, loc, "shape", "a list or mapping", "one value")
         return UNKNOWN
+    if not attribute.measure:  # a layout's fault, told where it stands
+        return UNKNOWN
     try:
         return _value(stated, attribute.measure, attribute.one_of, attribute.valid, evidence, note)
     except ReadingError as error:

@@ -14,12 +14,12 @@ from .shapes import AttributeShape, InterfaceShape, KindShape, PortShape, RuleSh
 
 
 def attribute_of(name: str, shape: AttributeShape, document: Document, loc: Loc, faults: Faults) -> Attribute:
-    """An attribute; a fault where its measure is none."""
+    """An attribute; a fault where its measure is none, of which nothing more is said wherever it is named."""
     if not known_measure(shape.measure):
         unknown_name(
             shape.measure, [*measures(), WORD], "unknown-word", "a measure", document, (*loc, "measure"), faults
         )
-        return Attribute(name, WORD, shape.about)
+        return Attribute(name, "", shape.about)
     uncertainty = 0.0
     if shape.uncertainty is not None and shape.measure != WORD:
         found = quantity_at(shape.uncertainty, shape.measure, document, (*loc, "uncertainty"), faults)
@@ -72,6 +72,8 @@ def _rule(
             )
             return None
     measure = attributes[left].measure
+    if not measure:
+        return None
     low = high = 0.0
     text, key = {"equal": (shape.within, "within"), "goes_into": (shape.clearance, "clearance")}.get(
         shape.rule, (shape.margin, "margin")

@@ -96,10 +96,10 @@ def _requirement(
 ) -> Requirement:
     document = reader.document
     subject = reader.named(shape.subject, WORD, (*loc, "subject")) if shape.subject is not None else None
-    measure = WORD if subject is None else reader.measure(subject) or WORD
+    measure = WORD if subject is None or subject.source == "literal" else reader.measure(subject)
 
     def end(text: str | None, key: str) -> Any:
-        return None if text is None else reader.input(text, measure, (*loc, key))
+        return None if text is None or not measure else reader.input(text, measure, (*loc, key))
 
     condition = Condition(
         known_names(

@@ -103,6 +103,8 @@ class _Maker:
             self.faults.add(self.document, loc, "unknown-attribute", repr(name), expected)
             return None
         measure = has.measure if has is not None else shape.measure or WORD
+        if not measure:  # a layout's fault, told where it stands
+            return None
         attribute = has or Attribute(
             name,
             measure,

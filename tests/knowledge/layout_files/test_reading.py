@@ -105,6 +105,32 @@ def test_of_a_quantity_without_a_measure_nothing_else_is_said(tmp_path: Path) ->
     assert [(f.code, f.mend) for f in caught.value.faults] == [("unknown-word", "did you mean 'length'?")] * 2
 
 
+@pytest.mark.parametrize(
+    "old",
+    [
+        "rate: {measure: spring_rate",
+        "load: {measure: force",
+        "rating: {measure: mass",
+        "circle: {measure: length",
+        "thread: {measure: word",
+        "mass: {measure: mass",
+        "measure: length\n    about: How much higher the bed",
+    ],
+)
+def test_of_an_attribute_without_a_measure_nothing_else_is_said(tmp_path: Path, old: str) -> None:
+    """Not where a rule of mating compares it, a formula takes it in, a limit asks for it, or a bolt is of it."""
+    shutil.copytree(TRAILER, tmp_path / "t")
+    file = tmp_path / "t" / "layout" / "trailer.yaml"
+    text = file.read_text("utf-8")
+    assert text.count(old) == 1
+    text = text.replace(old, old.replace("measure: ", "measure: heft_of_"))
+    text = text.replace("    at_most: 60 mm\n", "    at_most: wheel_lift\n")  # a limit that is a quantity itself
+    file.write_text(text, "utf-8")
+    with pytest.raises(BadInput) as caught:
+        read_goal(tmp_path / "t" / "goal.yaml")
+    assert [(f.code, f.expected) for f in caught.value.faults] == [("unknown-word", "a measure")]
+
+
 def test_a_share_may_stand_for_a_ratio(tmp_path: Path) -> None:
     """Both are plain numbers: what is kept in one unit is no mistake."""
     shutil.copytree(TRAILER, tmp_path / "t")
