@@ -26,7 +26,7 @@ from ..graph.sources import build_of
 from ..planning import plan_of
 from ..problem import Problem, build_problem
 from ..search.certainty import no_certain_build, none_certain
-from .document import MissingShown, UntoldCar, YardDocument
+from .document import MissingShown, UnknownCar, UntoldCar, YardDocument
 from .standing import Standing, had_today, standing
 from .walking import Walk, why_not_here
 
@@ -72,6 +72,7 @@ def yard(
         altered=() if walk is None else walk.altered(),
         missing=missing,
         untold=tuple(UntoldCar(row=c.row, line=c.line, notes=c.notes) for c in nameless),
+        unknown=tuple(UnknownCar(row=c.row, line=c.line, car=c.name, notes=c.notes) for c in stand.of_no_part()),
         plan=document,
         everything=everything,
     )

@@ -116,6 +116,15 @@ class UntoldCar(Model):
     notes: str
 
 
+class UnknownCar(Model):
+    """A car that the list names and that no part of the catalogue comes off."""
+
+    row: str
+    line: int
+    car: str
+    notes: str
+
+
 class YardDocument(Model):
     """A goal met with what stands in a yard today and what can be bought new.
 
@@ -137,5 +146,6 @@ class YardDocument(Model):
     altered: tuple[BoughtShown, ...] = ()
     missing: tuple[MissingShown, ...]
     untold: tuple[UntoldCar, ...]
+    unknown: tuple[UnknownCar, ...] = ()
     plan: PlanDocument
     everything: PlanDocument | None = None

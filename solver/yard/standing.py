@@ -55,6 +55,12 @@ class Standing:
         """Whether a car carries a part for certain."""
         return any(o.verdict is Verdict.FITS for o in self.offers.get(part.id, ()))
 
+    def of_no_part(self) -> tuple[YardCar, ...]:
+        """The cars that are named in the list and that no part of the catalogue comes off, gone from it or not."""
+        known = {o.car for offers in self.offers.values() for o in offers}
+        known |= {number for gone in self.turned_down.values() for number, _ in gone}
+        return tuple(c for n, c in enumerate(self.cars) if (c.make or c.model) and n not in known)
+
 
 def told_apart(car: YardCar, donor: Donor) -> bool:
     """Whether the list says anything at all of what a car is: a make, a model, or a note that names the model."""

@@ -10,10 +10,11 @@ from ..folding import Line, fitted
 from ..report import refusal_lines
 from ..tables import Table
 from ..words import OWN_ALTERED, and_more, had, needed
-from .document import MissingShown, PullShown, ReadingShown, StopShown, YardDocument
+from .document import MissingShown, PullShown, ReadingShown, StopShown, UnknownCar, YardDocument
 
 MOST_OTHER_CARS = 3  # told with what they are; of further ones where they stand
 MOST_BETTER = 6  # parts that are not here and would be better: the best of them
+MOST_UNKNOWN = 12  # cars that no part comes off
 _HOW_MANY = {2: "both", 4: "all four"}
 
 
@@ -34,6 +35,7 @@ def yard_text(document: YardDocument, wide: int | None = None) -> str:
     if document.untold:
         lines += ["", "Cars the list tells neither make nor model of; nothing is planned on them alone"]
         lines += [f"- {u.row or f'line {u.line}'}{': ' + u.notes if u.notes else ''}" for u in document.untold]
+    lines += _unknown_lines(document.unknown)
     if document.plan.builds:
         lines += [
             "",
@@ -162,6 +164,17 @@ def _missing_lines(document: YardDocument) -> list[str]:
             f"- {p.name} ({had(p.donors, p.buy)})" for p in best.parts if p.status == "new" and p.comes_with is None
         ]
     return lines
+
+
+def _unknown_lines(unknown: Sequence[UnknownCar]) -> list[str]:
+    """Cars that stand here for nothing: where one should not, its name or year may be wrong in the list."""
+    if not unknown:
+        return []
+    lines = ["", "Cars here that no part of the catalogue comes off; if one should, look at its spelling and its year"]
+    lines += [
+        f"- {u.row or f'line {u.line}'}: {u.car}{': ' + u.notes if u.notes else ''}" for u in unknown[:MOST_UNKNOWN]
+    ]
+    return lines + ([f"- {and_more(len(unknown) - MOST_UNKNOWN)}"] if len(unknown) > MOST_UNKNOWN else [])
 
 
 def _missing_line(missing: MissingShown) -> str:

@@ -46,9 +46,7 @@ def test_reference_car_at_bump(lift: float, diameter: float, room: float) -> Non
     assert arch_room_bump(0.510 + lift, diameter / 2, 0.080 + lift) * 1e3 == pytest.approx(room, abs=0.5)
 
 
-@given(
-    radius=st.floats(0.25, 0.5), offset=st.floats(0.0, 0.3), section=st.floats(0.15, 0.4), lock=st.floats(0.0, 1.0)
-)
+@given(radius=st.floats(0.25, 0.5), offset=st.floats(0.0, 0.3), section=st.floats(0.15, 0.4), lock=st.floats(0.0, 1.0))
 def test_swing_is_the_greatest_of_the_sweep(radius: float, offset: float, section: float, lock: float) -> None:
     half = offset + section / 2
     reach = [radius * cos(lock * i / 500) + half * sin(lock * i / 500) for i in range(501)]

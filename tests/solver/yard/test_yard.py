@@ -192,6 +192,20 @@ def test_a_car_of_no_name_is_told_apart_but_not_planned_on(folder: Path, listed:
     assert pulls(found) == [("A1", "spring-tall")]
 
 
+def test_cars_that_no_part_comes_off_are_named(folder: Path, listed: Listed) -> None:
+    """A make nobody knows and a year no donor has; a part gone from its donor, or only a note, is something else."""
+    cars = "Halden|Drover|1995|||A1|\nPellow|Skerry|1995|||A2|front-wheel drive\nHalden|Drover|2015|||A3|\n"
+    found = yard(folder / "goal.yaml", listed(cars + "Corrick|Tramper|||||\n|||||E2|stripped"))
+    assert [(u.row, u.car, u.notes) for u in found.unknown] == [
+        ("A2", "Pellow Skerry 1995", "front-wheel drive"),
+        ("A3", "Halden Drover 2015", ""),
+    ]
+    assert "- A2: Pellow Skerry 1995: front-wheel drive" in yard_text(found).splitlines()
+    many = "\n".join(f"Pellow|Skerry|1995|||A{n}|" for n in range(1, 16))
+    told = yard_text(yard(folder / "goal.yaml", listed(f"Halden|Drover|1995|||B1|\n{many}")))
+    assert "- A12: Pellow Skerry 1995" in told and "- A13" not in told and "- and 3 more (--json has them)" in told
+
+
 def test_nothing_to_pull_is_said(folder: Path, listed: Listed) -> None:
     goal = folder / "goal.yaml"
     goal.write_text(goal.read_text("utf-8").replace("15 mm to 70 mm", "-5 mm to 5 mm"), "utf-8")
