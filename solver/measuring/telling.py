@@ -116,8 +116,9 @@ class Telling:
         stated = self.garage.vehicle.attribute(path) if part == VEHICLE else self.garage.parts[part].attribute(path)
         text = f"{path}, now {value_text(stated.value, measure, self.units, 1)}"
         if attribute.read:
-            error = f", to within {error_text(attribute.uncertainty, measure, self.units)}"
-            text += f"; read it so: {attribute.read}{error if attribute.uncertainty else ''}"
+            text += f"; read it so: {attribute.read}"
+        if attribute.read and attribute.uncertainty:
+            text += f", to within {error_text(attribute.uncertainty, measure, self.units)}"
         if attribute.one_of:
             return f"{text}; one of {', '.join(attribute.one_of)}"
         tools = []

@@ -15,11 +15,13 @@ import pytest
 
 from knowledge.garage import read_goal
 from knowledge.measured.measurements import FILE
+from knowledge.measured.readable import attributes_of
 from shared.faults import BadInput
 from solver import check, measure, new, plan
 from solver.demo import demo_folder
 from solver.measuring.document import MeasureDocument
 from solver.measuring.records import Said, known_attribute, known_part, record_of, when
+from solver.measuring.telling import Telling
 from solver.measuring.text import measure_text
 from solver.report import check_text
 
@@ -306,3 +308,22 @@ def test_leave_it(tmp_path: Path) -> None:
     assert "(1 of 2 pieces read; the rest are taken to be alike)" in done.stdout
     assert "22.40 mm is the limit" in head and "left, " in head and "49 CFR 570.59(b)" in head
     assert "this piece is worn" in done.stdout
+
+
+@pytest.mark.parametrize(("part", "attribute"), [("coil-longer", "state"), ("vehicle", "rails")])
+def test_a_wear_limit_that_is_a_word_is_asked_about(tmp_path: Path, part: str, attribute: str) -> None:
+    """It is read with no error to tell: only how, and which words there are."""
+    new(tmp_path / "car")
+    found = measure(tmp_path / "car", part, attribute)
+    assert re.search(rf"{attribute}, now unknown; read it so: .+; one of .*(sound|whole)", found.says)
+
+
+def test_everything_that_can_be_read_can_be_asked_about(tmp_path: Path) -> None:
+    """Of every kind of part and of the car itself: what it is now, how it is read, with what."""
+    new(tmp_path / "car")
+    _, garage = read_goal(tmp_path / "car" / "goal.yaml")
+    telling = Telling(garage, "metric")
+    kinds = {part.kind: name for name, part in garage.parts.items()}
+    for name in ("vehicle", *kinds.values()):
+        for path in attributes_of(name, garage.layout, garage.parts):
+            assert f"{path}, now " in telling.about(name, path, True)
