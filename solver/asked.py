@@ -149,4 +149,5 @@ class Asked:
         parts = {p.base or p.id: p for p in (*self.flow.stock_build.values(), *build.values()) if p is not None}
         things: dict[str, Part | Literal["vehicle"]] = {**parts, "vehicle": "vehicle"}
         leaves = sorted(found.leaves)
-        return tuple(to_measure(path, things[owner]) if owner in things else path for owner, path in leaves)
+        named = [to_measure(path, things[owner]) if owner in things else path for owner, path, *_ in leaves]
+        return tuple(dict.fromkeys(named))

@@ -110,20 +110,21 @@ class Computed:
         value, evidence, owner = self.seen(position, part, path)
         return value, evidence, owner if self.repeated is None or owner in self.repeated else None
 
-    def stated(self, item: Input, build: Build) -> tuple[Value, Leaf, str]:
-        """The value an input states, the leaf it is, and what a person would have to measure."""
+    def stated(self, item: Input, build: Build) -> tuple[Value, Leaf | None, str]:
+        """The value an input states, the leaf it is if it is uncertain, and what a person would have to measure."""
         if item.source == "literal":
             assert item.value is not None
-            return item.value, ("literal", item.name), item.name
+            return item.value, _leaf("literal", item.name, item.value), item.name
         if item.source == "vehicle":
-            return self.vehicle.attribute(item.name), ("vehicle", item.name), to_measure(item.name, "vehicle")
+            value = self.vehicle.attribute(item.name)
+            return value, _leaf("vehicle", item.name, value), to_measure(item.name, "vehicle")
         if item.source == "goal":
-            return self._goal[item.name], ("goal", item.name), item.name
+            return self._goal[item.name], _leaf("goal", item.name, self._goal[item.name]), item.name
         source = self.stock_build if item.source == "stock_part" else build
         part = source[item.name]
         owner = "none" if part is None else (part.base or part.id)
-        leaf = (f"{owner}", item.path)
-        return self.part_value(item.name, part, item.path), leaf, to_measure(item.path, part)
+        value = self.part_value(item.name, part, item.path)
+        return value, _leaf(owner, item.path, value), to_measure(item.path, part)
 
     def input(self, item: Input, build: Build) -> Result:
         """What is known of an input for a build."""
@@ -134,9 +135,8 @@ class Computed:
         value, leaf, label = self.stated(item, build)
         if value.value is None:
             return Result(None, value.evidence, missing=(label,))
-        uncertain = isinstance(value.value, Range) and not value.value.exact
         evidence = Evidence.MEASURED if item.source in ("literal", "goal") else value.evidence
-        return Result(value.value, evidence, leaves=frozenset((leaf,)) if uncertain else NO_LEAVES)
+        return Result(value.value, evidence, leaves=NO_LEAVES if leaf is None else frozenset((leaf,)))
 
     def input_given(self, item: Input, build: Build, known: Mapping[str, Result]) -> Result:
         """What is known of an input when some quantities are given and only part of a build is there."""
@@ -280,3 +280,9 @@ def _lacking(inputs: Sequence[Result]) -> Result:
 
 def _claimed(result: Result) -> Result:
     return Result(result.value, result.evidence, result.sharp, result.leaves, basis="claimed")
+
+
+def _leaf(owner: str, path: str, value: Value) -> Leaf | None:
+    """The leaf that a value is; ``None`` of one that is certain, or not known."""
+    span = value.value
+    return (owner, path, span.lo, span.hi) if isinstance(span, Range) and not span.exact else None

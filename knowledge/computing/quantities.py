@@ -13,7 +13,8 @@ from shared.ranges import Range
 
 Build = Mapping[str, Part | None]
 Domains = Mapping[str, Sequence[Part | None]]
-Leaf = tuple[str, str]
+# An uncertain input: whose it is, of what, and its ends.  What an alteration changed is another than what it was.
+Leaf = tuple[str, str, float, float]
 Given = Mapping[str, "Result"]
 Read = Callable[[Build, Given], "Result"]
 

@@ -18,7 +18,7 @@ from ..formulas import formulas
 from .bounds import extreme
 from .computed import Computed
 from .points import Slot, Steps, Term
-from .quantities import Build, Leaf, Result, inputs_of
+from .quantities import Build, Leaf, Result
 
 MOST_SEARCHED = 2
 
@@ -48,9 +48,7 @@ class Sharpened(Computed):
         rough = self.value(name, build)
         if not isinstance(rough.value, Range):
             return None
-        middles = {
-            leaf: span.lo + span.width / 2 for leaf in rough.leaves for span in [self._leaf_range(leaf, name, build)]
-        }
+        middles = {leaf: leaf[2] + (leaf[3] - leaf[2]) / 2 for leaf in rough.leaves}
         try:
             return self._function(name, build, middles, ())(())
         except FormulaError:
@@ -63,7 +61,7 @@ class Sharpened(Computed):
         """
         signs = self._signs(name, build, False, {})
         leaves = sorted(rough.leaves)
-        ranges = {leaf: self._leaf_range(leaf, name, build) for leaf in leaves}
+        ranges = {leaf: Range(leaf[2], leaf[3]) for leaf in leaves}
         turning = [leaf for leaf in leaves if not signs.get(leaf, 0)]
         if len(turning) > MOST_SEARCHED:
             return rough
@@ -126,22 +124,6 @@ class Sharpened(Computed):
             self._ways[key] = next((way for read, (way, _) in ready if read(build, {}).value is not None), None)
         return self._ways[key]
 
-    def _leaf_range(self, leaf: Leaf, name: str, build: Build) -> Range:
-        stack, seen = [(name, False)], set()
-        while stack:
-            here, stock = stack.pop()
-            if (here, stock) in seen:
-                continue
-            seen.add((here, stock))
-            for item in inputs_of(self.layout.quantities[here]):
-                if item.source in ("quantity", "stock"):
-                    stack.append((item.name, stock or item.source == "stock"))
-                    continue
-                value, found, _ = self.stated(item, self.stock_build if stock else build)
-                if found == leaf and isinstance(value.value, Range):
-                    return value.value
-        raise KeyError(leaf)
-
     def _function(
         self, name: str, build: Build, held: Mapping[Leaf, float], turning: Sequence[Leaf]
     ) -> Callable[[Sequence[float]], float]:
@@ -186,7 +168,7 @@ class Sharpened(Computed):
         if way.source in ("quantity", "stock"):
             return self._term(way.name, build, leaves, steps, memo, stock or way.source == "stock")
         value, leaf, _ = self.stated(way, build)
-        if leaf in leaves:
+        if leaf is not None and leaf in leaves:
             return leaves[leaf]
         if isinstance(value.value, str):
             return value.value

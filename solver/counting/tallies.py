@@ -135,7 +135,7 @@ class Tallying:
             new = at in when.changed and self.problem.effort.is_new(at, part)
             apart = tuple(owner for _, _, owner in seen)
             leaves = tuple(
-                frozenset(((owner, c.path),)) if owner is not None and isinstance(v, Range) else NO_LEAVES
+                frozenset(((owner, c.path, v.lo, v.hi),)) if owner is not None and isinstance(v, Range) else NO_LEAVES
                 for c, v, owner in zip(columns, values, apart, strict=True)
             )
             row = rows.setdefault((values, apart, new), Row(values, 0, {at: part}, new, leaves, apart))

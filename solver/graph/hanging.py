@@ -21,7 +21,7 @@ def deciding_positions(problem: Problem, relation: Relation, build: Build) -> tu
     hangs: set[str] = set()
     if verdict is Verdict.CHECK and subject is not None:
         found = problem.demands.sharp(subject, build)
-        owners = {owner for owner, _ in found.leaves}
+        owners = {owner for owner, *_ in found.leaves}
         hangs = {
             at
             for at in relation.scope

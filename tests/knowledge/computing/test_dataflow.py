@@ -59,6 +59,24 @@ def test_the_stock_car_has_no_lift_however_vague_its_spring(garage: Garage) -> N
     assert sharp.value.hi == pytest.approx(0.0, abs=1e-9)
 
 
+@pytest.mark.parametrize(("lo", "hi", "least", "most"), [(0.23, 0.23, 0.02, 0.04), (0.22, 0.24, 0.01, 0.05)])
+def test_what_an_alteration_made_of_a_figure_is_another_figure(
+    garage: Garage, lo: float, hi: float, least: float, most: float
+) -> None:
+    """The car's own spring, 190 to 210 mm free, re-arched to 230 mm: it lifts by 20 to 40 mm (100 mm give in both).
+
+    What the alteration left alone is still one figure: 18 to 22 N/mm before and after cancel.
+    """
+    vague = with_property(garage.parts["spring-old"], "free_height", 0.19, 0.21)
+    arched = replace(with_property(vague, "free_height", lo, hi), id="spring-old+arch", base="spring-old")
+    for rate in ((20e3, 20e3), (18e3, 22e3)):
+        stock, new = (with_property(spring, "rate", *rate) for spring in (vague, arched))
+        flow = Dataflow(garage.layout, garage.vehicle, {**garage.fitted(), "spring": stock})
+        found = flow.sharpened("lift", {**garage.fitted(), "spring": new}).value
+        assert isinstance(found, Range)
+        assert (found.lo, found.hi) == pytest.approx((least, most), abs=1e-9)
+
+
 def test_unknown_names_what_to_measure(garage: Garage) -> None:
     part = garage.parts["spring-tall"]
     blank = replace(part, properties={k: v for k, v in part.properties.items() if k != "rate"})
