@@ -32,7 +32,7 @@ _HEADERS = {
     "engine": ("engine", "motor", "enginesize", "displacement", "eng"),
     "trim": ("trim", "trimlevel", "grade", "version"),
     "options": ("options", "option", "opts", "extras", "equipment"),
-    "row": ("row", "rowspace", "place", "space", "bay", "spot", "location"),
+    "row": ("row", "rowspace", "place", "space", "bay", "spot", "location", "where", "lane"),
     "notes": ("notes", "note", "remarks", "remark", "comments", "comment"),
 }
 _COLUMN = {word: name for name, words in _HEADERS.items() for word in words}
