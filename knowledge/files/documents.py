@@ -245,11 +245,25 @@ def not_a_file(path: Path) -> str:
     return "a folder" if path.is_dir() else "not a plain file" if path.exists() else "no such file"
 
 
+def named_alike(path: Path) -> str:
+    """A mend naming what stands beside a file that is not there, under nearly its name; empty where nothing does."""
+    from difflib import get_close_matches
+
+    try:
+        beside = sorted((at.name for at in path.parent.iterdir() if not at.name.startswith(".")), reverse=True)
+    except OSError:
+        return ""
+    names = {name.casefold(): name for name in beside}
+    close = get_close_matches(path.name.casefold(), sorted(names), 1, 0.7)
+    return f"did you mean {str(path.parent / names[close[0]])!r}?" if close else ""
+
+
 def read_text(path: Path, faults: Faults) -> str | None:
     """The text of a file that somebody wrote by hand; faults for what cannot be one."""
     try:
         if there := not_a_file(path):
-            faults.found.append(Fault(str(path), 0, "not-a-file", there, "a file that can be read"))
+            mend = "" if path.exists() else named_alike(path)
+            faults.found.append(Fault(str(path), 0, "not-a-file", there, "a file that can be read", mend))
             return None
         if path.stat().st_size > MOST_BYTES:
             faults.found.append(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -151,6 +152,22 @@ def test_a_file_that_is_not_there_is_told_as_it_was_typed(folder: Path, asked: l
     done = run(*asked, at=folder.parent)
     [typed] = [word for word in asked if word.startswith("t/no")]
     assert done.returncode == 2 and done.stderr.startswith(f"{typed}: no such file; expected a ")
+
+
+@pytest.mark.parametrize(
+    ("asked", "meant"),
+    [
+        (["plan", "T"], "t"),
+        (["plan", "t/gaol.yaml"], "t/goal.yaml"),
+        (["measure", "--goal", "t/Goal.yml"], "t/goal.yaml"),
+        (["plan", "t/quarterly.yaml"], ""),
+        (["plan", "nowhere/goal.yaml"], ""),
+    ],
+)
+def test_what_stands_there_under_nearly_that_name_is_told(folder: Path, asked: list[str], meant: str) -> None:
+    done = run(*asked, at=folder.parent)
+    assert done.returncode == 2 and "no such file" in done.stderr
+    assert re.findall(r"did you mean '(.*)'", done.stderr) == ([meant] if meant else [])
 
 
 def test_where_an_answer_cannot_go_is_told_before_the_work(folder: Path) -> None:
