@@ -58,7 +58,7 @@ def _least(function: Point, box: Sequence[Range], effort: tuple[int, int]) -> fl
     first, rest = box[0], box[1:]
 
     def best(x: float) -> float:
-        return _least(lambda point: function((x, *point)), rest, effort)
+        return _least(lambda point: function((x, *point)), rest, effort) if rest else function((x,))
 
     if first.exact:
         return best(first.lo)
@@ -168,8 +168,7 @@ def formula_bounds(
     turning: list[int] = []
     corners: list[int] = []
     exact = True
-    moves = formula.moves if formula.names else formula.moves * len(arguments)
-    for argument, (least, most, move) in zip(arguments, moves, strict=False):
+    for argument, (least, most, move) in zip(arguments, formula.moves_of(len(arguments)), strict=False):
         if isinstance(argument, str):
             low.append(argument)
             high.append(argument)

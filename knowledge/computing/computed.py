@@ -45,7 +45,7 @@ class Computed:
     repeated: frozenset[str] | None = None
     scope: dict[str, tuple[str, ...]] = field(init=False)
     _memo: dict[str, dict[object, Result]] = field(init=False)
-    _parts_of: dict[str, Callable[[Build], object]] = field(init=False)
+    _parts_of: dict[str, Callable[[Mapping[str, object]], object]] = field(init=False)
     _readers: dict[str, tuple[Read, ...]] = field(init=False, default_factory=dict)
     _searched: dict[tuple[object, ...], Range] = field(init=False, default_factory=dict)
     _given: dict[tuple[object, ...], Result] = field(init=False, default_factory=dict)
@@ -204,11 +204,9 @@ class Computed:
         if isinstance(way, Choice):
             return self._choosing(way)
         if isinstance(way, Call):
-            reads = [self.reader(item) for item in way.inputs]
-            return lambda build, given: self._call(way, [read(build, given) for read in reads])
+            return self._calling(way)
         if way.source == "quantity":
-            name = way.name
-            return lambda build, given: self.input_given(way, build, given) if given else self.value(name, build)
+            return self._asking(way)
         at = way.name if way.source == "part" else None
         stated: dict[Part | None, Result] = {}
 
@@ -218,6 +216,47 @@ class Computed:
             if found is None:
                 found = stated[part] = self.input(way, build)
             return found
+
+        return read
+
+    def _asking(self, item: Input) -> Read:
+        """A quantity as an input: mostly one that is known already."""
+        known, parts_of = self._memo[item.name], self._parts_of[item.name]
+
+        def read(build: Build, given: Given) -> Result:
+            if given:
+                return self.input_given(item, build, given)
+            return known.get(parts_of(build)) or self.value(item.name, build)
+
+        return read
+
+    def _calling(self, call: Call) -> Read:
+        """A formula with its inputs.  Mostly none of them is in doubt: then it is worked out at once."""
+        formula = formulas()[call.formula]
+        function = formula.function
+        reads = [self.reader(item) for item in call.inputs]
+        valid = [(low, high) for low, high, _ in formula.moves_of(len(reads))]
+
+        def read(build: Build, given: Given) -> Result:
+            inputs = [read(build, given) for read in reads]
+            point: list[float | str] = []
+            evidence, basis = Evidence.MEASURED, "computed"
+            for (value, known, _, leaves, _, _, _, of), (low, high) in zip(inputs, valid, strict=False):
+                if isinstance(value, str):
+                    point.append(value)
+                elif value is not None and not leaves and low <= value.lo == value.hi <= high:
+                    point.append(value.lo)
+                else:
+                    return self._call(call, inputs)
+                if known < evidence:
+                    evidence = known
+                if of == "claimed":
+                    basis = of
+            try:
+                result = function(*point)
+            except FormulaError:
+                return self._call(call, inputs)
+            return Result(Range(result, result), evidence, basis=basis)
 
         return read
 

@@ -12,7 +12,7 @@ from shared.part import Part
 from shared.ranges import Range
 
 Build = Mapping[str, Part | None]
-Domains = Mapping[str, Sequence[Part | None]]
+Domains = Mapping[str, tuple[Part | None, ...]]
 # An uncertain input: whose it is, of what, and its ends.  What an alteration changed is another than what it was.
 Leaf = tuple[str, str, float, float]
 Given = Mapping[str, "Result"]

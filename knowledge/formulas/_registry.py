@@ -80,6 +80,10 @@ class Formula:
         names = self.names or ("values",)
         return tuple((*self.valid.get(name, (-inf, inf)), ways.get(name)) for name in names)
 
+    def moves_of(self, many: int) -> tuple[tuple[float, float, int | None], ...]:
+        """The same for so many arguments."""
+        return self.moves if self.names else self.moves * many
+
     @cached_property
     def names(self) -> tuple[str, ...]:
         """Argument names in the order of the signature; a variadic formula has none."""
