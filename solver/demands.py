@@ -12,7 +12,7 @@ from shared.layout import Condition, Input, Requirement
 from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict, Voice
 
-from .holding import Held, hair, hold
+from .holding import Held, hair, hold, verdict_on
 from .relations import Build, Known, Outlook, Relation
 from .requirements import Requirements
 
@@ -45,7 +45,7 @@ class Demands(Requirements):
                 return Outlook(Verdict.NO, False)
             if not isinstance(found.value, Range):
                 return Outlook(Verdict.CHECK, False)
-            verdict = hold(found.value, low, high).verdict
+            verdict = verdict_on(found.value, low, high)
             if verdict is Verdict.FITS and found.evidence < self.goal.trust:
                 return Outlook(Verdict.CHECK, False)
             return Outlook(verdict, not found.sharp)
@@ -55,7 +55,7 @@ class Demands(Requirements):
             if limit.quantity != "price" or high is None or self.effort.price(build) is not None:
                 return None
             least = Range.exactly(self.effort.known_price(build))
-            return least if hold(least, None, high).verdict is Verdict.NO else None
+            return least if verdict_on(least, None, high) is Verdict.NO else None
 
         def judge(build: Build) -> Verdict:
             found = rough(build, {})
@@ -97,7 +97,7 @@ class Demands(Requirements):
             if limit.quantity in EFFORT:
                 return self._effort_bound(limit, domains)
             hull = self.flow.hull(limit.quantity, domains)
-            return Verdict.CHECK if hull is None else hold(hull, low, high).verdict
+            return Verdict.CHECK if hull is None else verdict_on(hull, low, high)
 
         name = f"want {limit.quantity}"
         return Relation(

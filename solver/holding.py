@@ -15,7 +15,7 @@ _ROUNDING = 1e-9
 
 def hair(limit: float) -> float:
     """How far a limit may be passed without being broken: what rounding leaves."""
-    return _ROUNDING * max(1.0, abs(limit))
+    return _ROUNDING * (size if (size := abs(limit)) > 1.0 else 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,20 +28,31 @@ class Held:
     gap: float = 0.0
 
 
+def verdict_on(value: Range, at_least: Range | None, at_most: Range | None) -> Verdict:
+    """The verdict on a range held against limits that may be ranges themselves."""
+    verdict = Verdict.FITS
+    if at_least is not None:
+        if value.hi < at_least.lo - hair(at_least.lo):
+            return Verdict.NO
+        if value.lo < at_least.hi - hair(at_least.hi):
+            verdict = Verdict.CHECK
+    if at_most is not None:
+        if value.lo > at_most.hi + hair(at_most.hi):
+            return Verdict.NO
+        if value.hi > at_most.lo + hair(at_most.lo):
+            verdict = Verdict.CHECK
+    return verdict
+
+
 def hold(value: Range, at_least: Range | None, at_most: Range | None) -> Held:
-    """Hold a range against limits that may be ranges themselves."""
-    worst = Held(Verdict.FITS, at_least or at_most, at_least is not None)
-    for limit, lower in ((at_least, True), (at_most, False)):
-        if limit is None:
-            continue
-        sure = value.lo >= limit.hi - hair(limit.hi) if lower else value.hi <= limit.lo + hair(limit.lo)
-        never = value.hi < limit.lo - hair(limit.lo) if lower else value.lo > limit.hi + hair(limit.hi)
-        if never:
-            gap = limit.lo - value.hi if lower else value.lo - limit.hi
-            return Held(Verdict.NO, limit, lower, gap)
-        if not sure and worst.verdict is Verdict.FITS:
-            worst = Held(Verdict.CHECK, limit, lower)
-    return worst
+    """The same with what decided it; the lower limit comes first."""
+    verdict = verdict_on(value, at_least, at_most)
+    lower = at_least is not None and (at_most is None or verdict_on(value, at_least, None) is verdict)
+    limit = at_least if lower else at_most
+    gap = 0.0
+    if verdict is Verdict.NO and limit is not None:
+        gap = limit.lo - value.hi if lower else value.lo - limit.hi
+    return Held(verdict, limit, lower, gap)
 
 
 def plain(rule: Requirement) -> tuple[str, Range | None, Range | None] | None:

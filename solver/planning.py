@@ -21,7 +21,7 @@ from .counting import combinations_of
 from .explain.ledger import ledger as ledger_of
 from .explain.questions import Questions
 from .explain.refusal import refusal
-from .holding import hold
+from .holding import verdict_on
 from .problem import Problem, build_problem
 from .relations import Build, Relation
 from .search.engines import EngineName, engine
@@ -265,7 +265,7 @@ def _row(
         verdict = Verdict.CHECK
     elif value is not None and nearest is not None:
         room, limit = nearest
-        verdict = hold(value, low, high).verdict
+        verdict = verdict_on(value, low, high)
         if verdict is not Verdict.FITS:
             finer = finer_between(value, [Range.exactly(x) for x in _decisive(low, high)], measure, units)
         finer, text = show_apart(value, limit, room, measure, units, finer=finer)

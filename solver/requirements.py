@@ -15,7 +15,7 @@ from shared.ranges import Range
 from shared.verdict import Reason, Side, Verdict
 
 from .asked import Asked
-from .holding import Held, hold, plain
+from .holding import Held, hold, plain, verdict_on
 from .relations import Build, Known, Outlook, Relation
 
 # True bounds are searched for; what is this near to a limit is left to them.
@@ -93,7 +93,7 @@ class Requirements(Asked):
             high = None if rule.at_most is None else next(limits)
             if isinstance(low, str) or isinstance(high, str):
                 return Outlook(Verdict.CHECK, False)
-            verdict = hold(found.value, low, high).verdict
+            verdict = verdict_on(found.value, low, high)
         if found.evidence < self.goal.trust and verdict is Verdict.FITS:
             return Outlook(Verdict.CHECK, False)
         return Outlook(verdict, not all(r.sharp for r in results))
@@ -124,7 +124,7 @@ class Requirements(Asked):
             limits = [None if end is None else flow.span(end, domains) for end in ends]
             if value is None or any(end and limit is None for end, limit in zip(ends, limits, strict=True)):
                 return Verdict.CHECK
-            return hold(value, *limits).verdict
+            return verdict_on(value, *limits)
 
         return bound
 
@@ -147,7 +147,7 @@ class Requirements(Asked):
             if found is None or (rule.at_least and low is None) or (rule.at_most and high is None):
                 return False
             clear = _CLEARLY * max(1.0, abs(found.lo))
-            return hold(Range(found.lo - clear, found.hi + clear), low, high).verdict is Verdict.FITS
+            return verdict_on(Range(found.lo - clear, found.hi + clear), low, high) is Verdict.FITS
 
         return may
 

@@ -21,7 +21,7 @@ from shared.layout import Call, Input, Requirement, Way
 from shared.ranges import Range
 from shared.verdict import Verdict
 
-from ..holding import hold
+from ..holding import verdict_on
 
 
 class Blank(Enum):
@@ -182,5 +182,5 @@ def judged(rule: Requirement, known: Known) -> Verdict | Open:
     low = None if rule.at_least is None else next(limits)
     high = None if rule.at_most is None else next(limits)
     if isinstance(found, Range) and isinstance(low, Range | None) and isinstance(high, Range | None):
-        return hold(found, low, high).verdict
+        return verdict_on(found, low, high)
     return Open()

@@ -28,7 +28,7 @@ from shared.part import Part
 from shared.ranges import Range
 from shared.verdict import Verdict
 
-from ..holding import hold
+from ..holding import verdict_on
 from ..problem import Problem
 from ..scoring import cents
 from .factors import NEVER, Groups, Table
@@ -214,7 +214,7 @@ class Blurs:
 
 def limit_cost(low: Range | None, high: Range | None) -> Callable[[Range], int]:
     """What limits make of a range: never, where no value in it passes, or nothing."""
-    return lambda value: NEVER if hold(value, low, high).verdict is Verdict.NO else 0
+    return lambda value: NEVER if verdict_on(value, low, high) is Verdict.NO else 0
 
 
 def preference_cost(term: Preference) -> Callable[[Range], int]:

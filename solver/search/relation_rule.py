@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from itertools import product
+from itertools import accumulate, product
 from math import prod
 
 from shared.part import Part
@@ -252,19 +252,26 @@ class RelationRule:
 
         The position with most classes is asked a row at a time: the bits of all of them at once.
         """
-        left, whole = [0] * len(lists), list(opened)
         last = self.longest
         others = [i for i in range(len(lists)) if i != last]
-        for chosen in product(*(lists[i] for i in others)):
-            new = any(not left[i] >> c & 1 for i, c in zip(others, chosen, strict=True))
-            wanted = opened[last] & ~left[last]
+        # The classes at all other positions are the bits of one number, each position's beside the one before.
+        shift = list(accumulate((self.full[i] for i in others), initial=0))
+        seen, passed, whole = 0, 0, sum(opened[i] << at for i, at in zip(others, shift, strict=False))
+        combinations = product(*(lists[i] for i in others))
+        as_bits = product(*([1 << at + c for c in lists[i]] for i, at in zip(others, shift, strict=False)))
+        for chosen, own in zip(combinations, map(sum, as_bits), strict=True):
+            new = own & ~seen != 0
+            wanted = opened[last] & ~passed
             passing = self._row(chosen, opened[last], wanted, new) if new or wanted else 0
             if passing:
-                left[last] |= passing
-                for i, c in zip(others, chosen, strict=True):
-                    left[i] |= 1 << c
-                if left == whole:
+                passed |= passing
+                seen |= own
+                if seen == whole and passed == opened[last]:
                     break
+        left = [0] * len(lists)
+        left[last] = passed
+        for i, at in zip(others, shift, strict=False):
+            left[i] = seen >> at & ((1 << self.full[i]) - 1)
         return tuple(left)
 
     def _row(self, chosen: tuple[int, ...], opened: int, wanted: int, any_of: bool) -> int:
