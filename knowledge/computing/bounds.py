@@ -49,16 +49,18 @@ def extreme(function: Point, box: Sequence[Range], sign: int) -> float:
     One input after another: the best over the last input is a function of the others.  Searching all of them at once
     by steps along each stops on a ridge that runs across them.
     """
-    return sign * _least(lambda point: sign * function(point), box, _EFFORT[sum(not r.exact for r in box)])
+    return sign * _least(function, box, sign, _EFFORT[sum(not r.exact for r in box)])
 
 
-def _least(function: Point, box: Sequence[Range], effort: tuple[int, int]) -> float:
+def _least(function: Point, box: Sequence[Range], sign: int, effort: tuple[int, int]) -> float:
     if not box:
-        return function(())
+        return sign * function(())
     first, rest = box[0], box[1:]
 
     def best(x: float) -> float:
-        return _least(lambda point: function((x, *point)), rest, effort) if rest else function((x,))
+        if not rest:
+            return sign * function((x,))
+        return _least(lambda point: function((x, *point)), rest, sign, effort)
 
     if first.exact:
         return best(first.lo)
@@ -81,14 +83,13 @@ def _valleys(values: Sequence[float]) -> list[int]:
     >>> _valleys([3, 1, 2, 0, 2]), _valleys([1, 2, 0]), _valleys([2, 2, 2]), _valleys([3, 1, 1, 1, 3])
     ([1, 3], [0, 2], [0], [1, 3])
     """
-    last = len(values) - 1
     lowest = values.index(min(values))
-    found = []
-    for i, value in enumerate(values):
-        beside = [values[k] for k in (i - 1, i + 1) if 0 <= k <= last]
-        if i == lowest or (min(beside) >= value and max(beside) > value):
-            found.append(i)
-    return found
+    beside = zip([values[1], *values], [*values[1:], values[-2]], strict=False)
+    return [
+        i
+        for i, (value, (one, two)) in enumerate(zip(values, beside, strict=True))
+        if i == lowest or (one >= value <= two and (one > value or two > value))
+    ]
 
 
 def _narrowed(
@@ -252,12 +253,13 @@ def _at(
     spans: Mapping[int, Range],
 ) -> Point:
     """A formula as a function of the inputs that turn."""
+    # Of each such input: its place, the number of its axis, and its range where it shares the axis with others.
+    places = [(i, n, spans[i] if len(axis) > 1 else None) for n, axis in enumerate(axes) for i in axis]
 
     def value(point: tuple[float, ...]) -> float:
         call = list(base)
-        for axis, x in zip(axes, point, strict=True):
-            for i in axis:
-                call[i] = x if len(axis) == 1 else spans[i].lo + x * spans[i].width
+        for i, n, span in places:
+            call[i] = point[n] if span is None else span.lo + point[n] * span.width
         return function(*call)
 
     return value

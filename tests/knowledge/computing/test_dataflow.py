@@ -87,8 +87,8 @@ def test_unknown_names_what_to_measure(garage: Garage) -> None:
 
 def test_a_hull_holds_every_build(garage: Garage) -> None:
     flow = flow_of(garage)
-    springs = [p for p in garage.parts.values() if p.kind == "trailer_spring"]
-    wheels = [p for p in garage.parts.values() if p.kind == "trailer_wheel"]
+    springs = tuple(p for p in garage.parts.values() if p.kind == "trailer_spring")
+    wheels = tuple(p for p in garage.parts.values() if p.kind == "trailer_wheel")
     hull = flow.hull("bed_lift", {"spring": springs, "wheel": wheels})
     assert hull is not None
     for spring in springs:
