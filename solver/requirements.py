@@ -82,21 +82,23 @@ class Requirements(Asked):
         found = results[0]
         if found.impossible:
             return Outlook(Verdict.NO, False)
-        if any(r.value is None for r in results):
-            return Outlook(Verdict.CHECK, False)
+        sharp = True
+        for result in results:
+            if result.value is None:
+                return Outlook(Verdict.CHECK, False)
+            sharp = sharp and result.sharp
         if rule.one_of or isinstance(found.value, str):
             verdict = Verdict.FITS if found.value in rule.one_of else Verdict.NO
         else:
             assert found.value is not None
-            limits = iter(r.value for r in results[1:])
-            low = None if rule.at_least is None else next(limits)
-            high = None if rule.at_most is None else next(limits)
+            low = None if rule.at_least is None else results[1].value
+            high = None if rule.at_most is None else results[-1].value
             if isinstance(low, str) or isinstance(high, str):
                 return Outlook(Verdict.CHECK, False)
             verdict = verdict_on(found.value, low, high)
         if found.evidence < self.goal.trust and verdict is Verdict.FITS:
             return Outlook(Verdict.CHECK, False)
-        return Outlook(verdict, not all(r.sharp for r in results))
+        return Outlook(verdict, not sharp)
 
     def _ends(self, rule: Requirement, build: Build) -> tuple[Result | None, Result | None]:
         low = None if rule.at_least is None else self.sharp(rule.at_least, build)

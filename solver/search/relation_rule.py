@@ -48,7 +48,11 @@ class RelationRule:
         self.names = tuple(positions[v] for v in scope)
         self.classes = tuple(classes)
         self.members = tuple(tuple(sum(1 << i for i in group) for group in groups) for groups in classes)
-        self.number = tuple({i: n for n, group in enumerate(groups) for i in group} for groups in classes)
+        # For each position the class of each candidate.
+        self.number = tuple(
+            (v, {i: n for n, group in enumerate(groups) for i in group})
+            for v, groups in zip(scope, classes, strict=True)
+        )
         self.candidates = tuple(
             tuple(candidates[v][group[0]] for group in groups) for v, groups in zip(scope, classes, strict=True)
         )
@@ -121,17 +125,16 @@ class RelationRule:
         """How many combinations of the candidates of the scope the relation refuses."""
         sizes = [[len(group) for group in groups] for groups in self.classes]
         found = 0
-        for values in product(*(range(size) for size in self.full)):
+        for parts, many in zip(product(*self.candidates), product(*sizes), strict=True):
             # Each is asked once, so that nothing is gained by remembering it here too.
-            build = {at: c[i] for at, c, i in zip(self.names, self.candidates, values, strict=True)}
             self.work.spent += QUICK
-            if self._fails(build):
-                found += prod([row[i] for row, i in zip(sizes, values, strict=True)])
+            if self._fails(dict(zip(self.names, parts, strict=True))):
+                found += prod(many)
         return found
 
     def holds(self, chosen: Sequence[int], quickly: bool) -> bool:
         """Whether one candidate for each position passes; asked ``quickly``, a no is sure."""
-        values = tuple([own[chosen[v]] for own, v in zip(self.number, self.scope, strict=True)])
+        values = tuple([own[chosen[v]] for v, own in self.number])
         return self.may_pass(values) if quickly else self.passes(values)
 
     # -- pruning
