@@ -45,8 +45,8 @@ class Bounds:
 
 
 def order_of(sizes: Sequence[int], factors: Sequence[Factor]) -> list[int]:
-    """An elimination order: always the variable whose elimination makes the smallest table."""
-    near: dict[int, set[int]] = {v: set() for v in range(len(sizes))}
+    """An elimination order: always the variable whose elimination makes the smallest table; settled ones are none."""
+    near: dict[int, set[int]] = {v: set() for v, size in enumerate(sizes) if size > 1}
     for factor in factors:
         for v in factor.scope:
             near[v].update(factor.scope)
@@ -144,7 +144,8 @@ def bounds(sizes: Sequence[int], factors: Sequence[Factor], most_cells: int = 20
     roots = [i for i, node in enumerate(nodes) if node.parent is None]
     root_costs = {i: int(up.table) for i in roots if (up := nodes[i].up) is not None}
     total = min(constant + sum(root_costs.values()), NEVER)
-    through = [np.zeros(size, dtype=np.int64) for size in sizes]
+    # Of a settled variable nothing but the least there is hangs on its value.
+    through = [np.full(size, 0 if size > 1 else total, dtype=np.int64) for size in sizes]
     elsewhere: dict[int, int] = {}
     for number in range(len(nodes) - 1, -1, -1):
         node = nodes[number]

@@ -38,6 +38,8 @@ class Factor:
 
 def expanded(factor: Factor, scope: Sequence[int]) -> Table:
     """The factor's table with length-one axes for the variables of ``scope`` it lacks."""
+    if len(factor.scope) == len(scope):
+        return factor.table
     have = set(factor.scope)
     shape = iter(factor.table.shape)
     return factor.table.reshape([next(shape) if v in have else 1 for v in scope])

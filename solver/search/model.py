@@ -95,7 +95,7 @@ class Tables:
         self.sizes = [len(own) for own in self.domains]
         self.certain = certain
         self.money = allowed(problem)
-        self.factors: list[Factor] = []
+        self.factors: dict[tuple[int, ...], Factor] = {}
         self.blurred: dict[str, Factor] = {}
         self.sharpness: dict[str, float] = {}
         firsts = [[own[0].part for own in classes] for classes in self.domains]
@@ -111,7 +111,7 @@ class Tables:
         other = object.__new__(Tables)
         other.__dict__.update(self.__dict__)
         other.domains, other.sizes = list(self.domains), list(self.sizes)
-        other.waiting, other.factors = list(self.waiting), list(self.factors)
+        other.waiting, other.factors = list(self.waiting), dict(self.factors)
         other.blurred, other.sharpness = dict(self.blurred), dict(self.sharpness)
         return other
 
@@ -199,7 +199,7 @@ class Tables:
 
     def _tabled(self, aside: frozenset[str]) -> list[Factor]:
         """Every table there is, but some of what is blurred."""
-        return [*self.factors, *(f for name, f in self.blurred.items() if name not in aside)]
+        return [*self.factors.values(), *(f for name, f in self.blurred.items() if name not in aside)]
 
     def keep(self, low: Bounds, limit: int, counted: Counted = SCORE) -> Bounds:
         """Drop the values that no assignment within the limit can have; the bounds of those that stay.
@@ -215,7 +215,8 @@ class Tables:
         through = tuple(costs[k] for costs, k in zip(low.through, kept, strict=True))
         if any(len(k) < size for k, size in zip(kept, self.sizes, strict=True)):
             # A table that neither refuses nor costs any more says nothing.
-            self.factors = [f for f in (sliced(f, kept) for f in self.factors) if f.table.any()]
+            left = (sliced(f, kept) for f in self.factors.values())
+            self.factors = {f.scope: f for f in left if f.table.any()}
             self.blurred = {name: sliced(f, kept) for name, f in self.blurred.items()}
             self.used_up = [sliced(f, kept) for f in self.used_up]
             self.waiting = [w.kept(kept) for w in self.waiting]
@@ -258,7 +259,7 @@ class Tables:
             number = {m.part: i for i, own in enumerate(classes) for m in own}
             places.append(np.array([number[part] for part in domains[at]]))
         found = []
-        for factor in [*self.factors, *self.blurred.values()]:
+        for factor in [*self.factors.values(), *self.blurred.values()]:
             labour = factor.scope[-1] >= len(self.positions)
             if not labour and factor.table.any() and prod(len(places[v]) for v in factor.scope) <= MOST_WIDE:
                 table = factor.table[np.ix_(*(places[v] for v in factor.scope))]
@@ -271,19 +272,20 @@ class Tables:
         """Take a table in; tables over the same variables become one, and one that says nothing is none."""
         if not factor.table.any():
             return
-        for i, other in enumerate(self.factors):
-            if other.scope == factor.scope:
-                self.factors[i] = Factor(factor.scope, np.minimum(other.table + factor.table, NEVER))
-                return
-        self.factors.append(factor)
+        other = self.factors.get(factor.scope)
+        if other is not None:
+            factor = Factor(factor.scope, np.minimum(other.table + factor.table, NEVER))
+        self.factors[factor.scope] = factor
 
     def _possible(self, variables: tuple[int, ...]) -> NDArray[np.bool_]:
         """Which tuples of values no table so far refuses."""
         left = np.ones([self.sizes[v] for v in variables], dtype=bool)
         wanted = frozenset(variables)
-        for factor in self.factors:
+        for factor in self.factors.values():
+            if wanted.isdisjoint(factor.scope):
+                continue
             shared = [v for v in factor.scope if v in wanted]
-            if shared and (len(shared) > 1 or len(factor.scope) == 1):
+            if len(shared) > 1 or len(factor.scope) == 1:
                 left &= expanded(projected(factor, shared), variables) < NEVER
         return left
 
