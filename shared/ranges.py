@@ -7,7 +7,7 @@ width; a value not known at all is spelled ``None`` wherever a range is expected
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import isfinite
+from math import inf, isfinite
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,10 +23,11 @@ class Range:
     hi: float
 
     def __post_init__(self) -> None:
+        if -inf < self.lo <= self.hi < inf:
+            return
         if not (isfinite(self.lo) and isfinite(self.hi)):
             raise ValueError(f"a range needs two finite ends, not {self.lo} and {self.hi}")
-        if self.lo > self.hi:
-            raise ValueError(f"a range starts at its lower end: {self.lo} is above {self.hi}")
+        raise ValueError(f"a range starts at its lower end: {self.lo} is above {self.hi}")
 
     @classmethod
     def exactly(cls, x: float) -> Range:

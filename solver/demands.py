@@ -39,6 +39,7 @@ class Demands(Requirements):
         low = None if limit.at_least is None else Range.exactly(limit.at_least)
         high = None if limit.at_most is None else Range.exactly(limit.at_most)
         measure = self.measure_of(item)
+        read = self.reader(item)
 
         def outlook(found: Result) -> Outlook:
             if found.impossible:
@@ -66,7 +67,7 @@ class Demands(Requirements):
         def rough(build: Build, known: Known) -> Outlook:
             if overspent(build) is not None:
                 return Outlook(Verdict.NO, False)
-            return outlook(self.look_up(item, build, known))
+            return outlook(read(build, known))
 
         def explain(build: Build) -> tuple[Reason, ...]:
             verdict = judge(build)

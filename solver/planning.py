@@ -8,7 +8,7 @@ from pathlib import Path
 from knowledge.computing.quantities import Result
 from knowledge.garage import read_goal
 from knowledge.layouts import EFFORT
-from shared.layout import Input, Requirement
+from shared.layout import Requirement
 from shared.part import Part
 from shared.plan import BuildShown, PartShown, PlanDocument, QuantityShown, SamePart, Status
 from shared.printing import finer_between, show_apart, show_number
@@ -176,8 +176,8 @@ def _limit_ends(problem: Problem, name: str, build: Build) -> tuple[Range | None
                 if isinstance(value, Range):
                     ends.append(value)
 
-    for rule in problem.garage.layout.requirements:
-        if rule.subject == Input("quantity", name) and problem.demands.speaks(rule.when, build):
+    for rule in problem.rules_on.get(name, ()):
+        if problem.demands.speaks(rule.when, build):
             take(rule)
     for limit in problem.goal.limits:
         if limit.quantity == name:

@@ -9,6 +9,7 @@ from functools import cached_property
 from knowledge.computing.dataflow import Dataflow
 from knowledge.garage import Garage
 from shared.goal import Goal
+from shared.layout import Requirement
 from shared.part import Part
 
 from .choices import belonging_relations, choice_relations, factory_fit_relations
@@ -61,6 +62,15 @@ class Problem:
     def looks(self) -> tuple[Relation, ...]:
         """The relations that send someone to look."""
         return tuple(r for r in self.relations if r.severity == "check")
+
+    @cached_property
+    def rules_on(self) -> Mapping[str, list[Requirement]]:
+        """The layout's requirements on each quantity."""
+        found: dict[str, list[Requirement]] = {}
+        for rule in self.garage.layout.requirements:
+            if rule.subject is not None and rule.subject.source == "quantity":
+                found.setdefault(rule.subject.name, []).append(rule)
+        return found
 
     def named(self, name: str) -> Relation:
         """The relation of a name."""

@@ -110,21 +110,32 @@ class Computed:
         value, evidence, owner = self.seen(position, part, path)
         return value, evidence, owner if self.repeated is None or owner in self.repeated else None
 
-    def stated(self, item: Input, build: Build) -> tuple[Value, Leaf | None, str]:
-        """The value an input states, the leaf it is if it is uncertain, and what a person would have to measure."""
+    def stated(self, item: Input, build: Build) -> tuple[Value, Leaf | None]:
+        """The value an input states, and the leaf it is if it is uncertain."""
         if item.source == "literal":
             assert item.value is not None
-            return item.value, _leaf("literal", item.name, item.value), item.name
+            return item.value, _leaf("literal", item.name, item.value)
         if item.source == "vehicle":
             value = self.vehicle.attribute(item.name)
-            return value, _leaf("vehicle", item.name, value), to_measure(item.name, "vehicle")
+            return value, _leaf("vehicle", item.name, value)
         if item.source == "goal":
-            return self._goal[item.name], _leaf("goal", item.name, self._goal[item.name]), item.name
-        source = self.stock_build if item.source == "stock_part" else build
-        part = source[item.name]
+            return self._goal[item.name], _leaf("goal", item.name, self._goal[item.name])
+        part = self._part(item, build)
         owner = "none" if part is None else (part.base or part.id)
         value = self.part_value(item.name, part, item.path)
-        return value, _leaf(owner, item.path, value), to_measure(item.path, part)
+        return value, _leaf(owner, item.path, value)
+
+    def _part(self, item: Input, build: Build) -> Part | None:
+        """The part that states an input: of a build, or of the car now."""
+        return (self.stock_build if item.source == "stock_part" else build)[item.name]
+
+    def _label(self, item: Input, build: Build) -> str:
+        """What a person would have to measure to know an input."""
+        if item.source == "vehicle":
+            return to_measure(item.name, "vehicle")
+        if item.source in ("part", "stock_part"):
+            return to_measure(item.path, self._part(item, build))
+        return item.name
 
     def input(self, item: Input, build: Build) -> Result:
         """What is known of an input for a build."""
@@ -132,9 +143,9 @@ class Computed:
             return self.value(item.name, build)
         if item.source == "stock":
             return self.stock.value(item.name, self.stock_build)
-        value, leaf, label = self.stated(item, build)
+        value, leaf = self.stated(item, build)
         if value.value is None:
-            return Result(None, value.evidence, missing=(label,))
+            return Result(None, value.evidence, missing=(self._label(item, build),))
         evidence = Evidence.MEASURED if item.source in ("literal", "goal") else value.evidence
         return Result(value.value, evidence, leaves=NO_LEAVES if leaf is None else frozenset((leaf,)))
 

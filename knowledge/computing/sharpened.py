@@ -167,7 +167,7 @@ class Sharpened(Computed):
             return steps.call(formulas()[way.formula], arguments)
         if way.source in ("quantity", "stock"):
             return self._term(way.name, build, leaves, steps, memo, stock or way.source == "stock")
-        value, leaf, _ = self.stated(way, build)
+        value, leaf = self.stated(way, build)
         if leaf is not None and leaf in leaves:
             return leaves[leaf]
         if isinstance(value.value, str):
