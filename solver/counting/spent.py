@@ -74,7 +74,9 @@ class _Counting:
                 for (cost, handling), count in ways[v].items():
                     calling = called | calls if handling.touched(self.hosts[v] in new_hosts) else called
                     extra = sum(costs[g] for g in calling - called)
-                    total = add(sums, cost + extra) * count
+                    total = add(sums, cost + extra)
+                    if count > 1:
+                        total *= count
                     if total:
                         hosts = (new_hosts | {v} if handling.new else new_hosts) & needed
                         key = calling - over, hosts
