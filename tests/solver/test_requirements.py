@@ -47,7 +47,7 @@ def refused_at_once(problem: Problem, relation: Relation, random: Random, times:
     assert relation.bound is not None
     refused = 0
     for _ in range(times):
-        opened = {at: random.sample(problem.domains[at], random.randint(1, 2)) for at in relation.scope}
+        opened = {at: tuple(random.sample(problem.domains[at], random.randint(1, 2))) for at in relation.scope}
         if relation.bound(opened) is Verdict.NO:
             refused += 1
             for parts in product(*opened.values()):
