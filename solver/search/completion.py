@@ -53,13 +53,7 @@ class _Sums:
 class Completion:
     """The completions of choices at the positions with more than one candidate; those with one are settled."""
 
-    def __init__(
-        self,
-        problem: Problem,
-        domains: Domains,
-        certain: bool,
-        charges: Sequence[Charge] = (),
-    ) -> None:
+    def __init__(self, problem: Problem, domains: Domains, certain: bool, charges: Sequence[Charge] = ()) -> None:
         effort, scoring = problem.effort, problem.scoring
         self.problem, self.certain, self.charges = problem, certain, charges
         self.dearest = scoring.dearest_known(problem.domains)

@@ -22,7 +22,7 @@ from ..problem import Problem
 from ..relations import Build, Relation
 from .enumeration import LimitReached
 from .factors import NEVER
-from .model import SCORE, Counted, Tables
+from .model import SCORE, SPENT, Tables
 from .possible import Possible
 
 # A position, and the number of one of the candidates left there.
@@ -30,7 +30,6 @@ Place = tuple[str, int]
 
 # The largest relation made a table, and the largest product of tables in the bounds.
 STAGES = ((60, 20_000), (400, 50_000), (1_500, 100_000), (5_000, 200_000))
-SPENT = Counted(0, 1)
 FEW_NODES = 20
 MANY_NODES = 4_000
 MOST_BUILDS_TRIED = 12
