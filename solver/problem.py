@@ -49,6 +49,11 @@ class Problem:
         return tuple(r for r in self.relations if r.severity == "must")
 
     @cached_property
+    def dearest(self) -> Mapping[str, int]:
+        """For every position the dearest known price in cents, the stand-in for an unknown one."""
+        return self.scoring.dearest_known(self.domains)
+
+    @cached_property
     def lookalikes(self) -> Lookalikes:
         """Tells candidates apart by what is said of them."""
         return Lookalikes(self.relations, self.effort, self.goal.trust, self.flow.repeated)

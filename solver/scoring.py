@@ -133,8 +133,9 @@ class Scoring:
         total += cents(self.worth("donors")) * len(self.effort.donors(build))
         broken = sum(r.verdict(build) is Verdict.NO for r in self.advice)
         total += cents(self.worth("advice")) * broken
-        for name in ("skill", "parts_changed", "price"):
-            for preference in self.goal.prefer:
-                if preference.quantity == name and name != "price":
-                    total += self.term_cents(preference, self.demands.effort_value(name, build))
-        return total
+        return total + self.whole_cents(build)
+
+    def whole_cents(self, build: Build) -> int:
+        """What the goal's preferences on the skill class and the number of changes cost, told of whole builds alone."""
+        wanted = [p for p in self.goal.prefer if p.quantity in ("skill", "parts_changed")]
+        return sum(self.term_cents(p, self.demands.effort_value(p.quantity, build)) for p in wanted)

@@ -141,7 +141,7 @@ def shopping_lines(problem: Problem, build: Build) -> tuple[ShopLine, ...]:
 def _part_lines(problem: Problem, build: Build) -> list[ShopLine]:
     found = []
     effort, layout = problem.effort, problem.garage.layout
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     for at, part in build.items():
         if part is None or part.host is not None or not effort.is_new(at, part):
             continue

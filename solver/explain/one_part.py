@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any, Literal
+from typing import Any
 
 from shared.explained import ConflictShown
 from shared.part import Part
@@ -17,6 +17,8 @@ from ..search.best import best_builds
 from ..search.certainty import certain_build, none_certain
 from ..search.counts import Counter
 from ..search.enumeration import Found, LimitReached
+from ..search.nearing import MOST_NODES, nearest
+from ..search.possible import Possible
 from ..words import counted
 from .candidacy import Candidacy, Usability, lines_in
 from .document import WhyDocument, answered, remark_on
@@ -27,8 +29,9 @@ from .showing import conflict_shown, standing
 
 MOST_COUNT_NODES = 600
 MOST_WORK = 4_000
-MOST_STEPS = 40_000
-MOST_NODES_CHEAPEST = 400
+# Steps and stages of the first tables and of the last.
+FEW_STEPS, FEW_STAGES = 5_000, 4
+MOST_STEPS, MOST_STAGES = 40_000, 6
 # The work (see Budget) for the ways out of each clash of a part.
 MOST_WORK_PART = 150_000
 
@@ -105,15 +108,12 @@ def _used(
         count: int | None = Counter(questions.possible, MOST_COUNT_NODES, MOST_WORK).count(problem.hard, {at: (part,)})
     except LimitReached:
         count = counted_meeting(problem, (at, part)) if thorough else None
-    found, how = best_with(forced, known)
+    found, proved = best_with(forced, known)
     shown = build_shown(forced, found, 1, units)
     doubt = ", if checked" if found.doubtful else ""
-    untold = "could not be told in the steps allowed"
-    says = {
-        "best": f"the best build with it costs {shown.price.text}",
-        "cheapest": f"the cheapest build with it costs {shown.price.text}, whether it is the best {untold}",
-        "some": f"a build with it costs {shown.price.text}, whether one is cheaper or better {untold}",
-    }
+    says = f"the best build with it costs {shown.price.text}"
+    if not proved:
+        says = f"a build with it costs {shown.price.text}, whether one is better could not be told in the steps allowed"
     uses = "uses" if count == 1 else "use"
     many = (
         f"how many use it was not counted{'' if thorough else ' (--count does)'}"
@@ -125,40 +125,53 @@ def _used(
         problem,
         goal_file,
         "yes if checked" if found.doubtful else "yes",
-        f"{part.name} ({at.replace('_', ' ')}): can be used{doubt}; {says[how]}; {many}",
+        f"{part.name} ({at.replace('_', ' ')}): can be used{doubt}; {says}; {many}",
         best=shown,
-        best_proved=how == "best",
+        best_proved=proved,
         builds_with=count,
         **more,
     )
 
 
 def best_with(
-    problem: Problem, known: Build, most_steps: int = MOST_STEPS
-) -> tuple[Found, Literal["best", "cheapest", "some"]]:
-    """A build of a problem one is ``known`` of, and what is proved of it, in a fixed number of steps.
+    problem: Problem,
+    known: Build,
+    few_steps: int = FEW_STEPS,
+    most_nodes: int = MOST_NODES,
+    most_steps: int = MOST_STEPS,
+) -> tuple[Found, bool]:
+    """A build of a problem one is ``known`` of, and whether it was proved to be the best, in a fixed number of steps.
 
-    The best where that can be told; else the cheapest of those that certainly fit, or where none of these is known of
-    those that fit if checked; else the cheapest that was found.
+    Looked for with small tables, then by questions coming nearer, then with larger tables.
     """
+    near: Build = known
     sure: Build | None = None
-    asked = problem
+    asked, told = problem, True
     try:
         sure = certain_build(problem, known)
-        asked = problem if sure is not None else none_certain(problem)
+        near, asked = (known, none_certain(problem)) if sure is None else (sure, problem)
     except LimitReached:
-        pass
+        told = False
     try:
-        return best_builds(asked, 1, most_steps=most_steps).builds[0], "best"
+        return best_builds(asked, 1, few_steps, FEW_STAGES).builds[0], True
+    except LimitReached as reached:
+        none = reached.none
+    if told:
+        possible = Possible(problem, certain=sure is not None)
+        near, proved = nearest(possible, problem.hard, near, none, most_nodes)
+        if proved:
+            return _as_found(problem, near), True
+    try:
+        return best_builds(asked, 1, most_steps, MOST_STAGES).builds[0], True
     except LimitReached:
-        pass
-    questions = Questions(problem, certain=sure is not None)
-    questions.possible.most_nodes = MOST_NODES_CHEAPEST
-    build, proved = Relaxing(questions, "metric").cheapest(problem.hard, known if sure is None else sure)
+        return _as_found(problem, near), False
+
+
+def _as_found(problem: Problem, build: Build) -> Found:
+    """A build that passes every hard relation, as the search would have found it."""
     ids = tuple("" if p is None else p.id for p in build.values())
     doubtful = standing(problem.hard, build) is Verdict.CHECK
-    score = problem.scoring.score(build, problem.scoring.dearest_known(problem.domains))
-    return Found(score, doubtful, ids, build), "cheapest" if proved else "some"
+    return Found(problem.scoring.score(build, problem.dearest), doubtful, ids, build)
 
 
 def why_all(problem: Problem, goal_file: str, units: System) -> WhyDocument:

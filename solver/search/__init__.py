@@ -4,7 +4,10 @@ Step by step, each in a module of its own:
 
 ``rules``          what prunes sets of candidates, and what it is given
 ``relation_rule``  any relation as such a rule: listed where it is narrow, asked through its bound where it is wide
+``touching``       where somebody certainly has to work, told from the candidates still open
 ``effort_rule``    limits on money, labour, skill, donors and changes
+``score_rule``     a limit on the score: what is certainly spent, driven to, worked at and missed
+``nearing``        the best build that is, come nearer to from a known one and from below
 ``trying``         one question to the rules: pruning until nothing changes, then trying
 ``lessons``        what was removed and why, and what is learnt where nothing is left
 ``possible``       whether any build passes some relations; the candidates that no relation leaves a place for go

@@ -67,10 +67,13 @@ class Answer:
 
 
 @uncollected()
-def best_builds(problem: Problem, most: int = 5, most_steps: int | None = None) -> Answer:
+def best_builds(
+    problem: Problem, most: int = 5, most_steps: int | None = None, most_stages: int = len(STAGES)
+) -> Answer:
     """The ``most`` best builds: certain ones by score, then those that fit if checked by score.
 
-    Complete and proven; see the module.  Raises :class:`LimitReached` where that takes more than ``most_steps``.
+    Complete and proven; see the module.  Raises :class:`LimitReached` where that takes more than ``most_steps``; the
+    tables grow through no more than so many stages, of which there are seven.
     """
     domains = candidates_left(problem)
     if domains is None:
@@ -79,8 +82,11 @@ def best_builds(problem: Problem, most: int = 5, most_steps: int | None = None) 
     spent = StepsBudget(most_steps)
     for certain in (True, False):
         if len(found) < most:
-            search = _Search(problem, domains, certain, most - len(found), spent)
-            found += search.run()
+            search = _Search(problem, domains, certain, most - len(found), spent, STAGES[:most_stages])
+            try:
+                found += search.run()
+            except LimitReached as reached:
+                raise LimitReached(str(reached), none=search.above) from None
     return Answer(tuple(found), len(found) < most)
 
 
@@ -113,6 +119,7 @@ class _Search:
     certain: bool
     most: int
     spent: StepsBudget
+    stages: tuple[tuple[int, int], ...] = STAGES
     above: int = -1
     known: bool = False
     near: int = field(default_factory=lambda: NOT_FAR)
@@ -131,7 +138,7 @@ class _Search:
         Where the search wanders, a nearer limit is tried, which leaves fewer candidates; where that is as near as is
         worth trying, it is given more steps.
         """
-        most_cells, bucket = STAGES[stage]
+        most_cells, bucket = self.stages[stage]
         while True:
             more = tables.take(most_cells)
             before = tables.builds
@@ -142,8 +149,8 @@ class _Search:
         steps, few = min(FIRST_STEPS, self.spent.most or FIRST_STEPS), FEW_BUILDS
         if not tables.waiting and low.total <= limit:
             # Larger tables cannot come, and the bound is next to exact: look there first.
-            stage, step = len(STAGES) - 1, 0
-            low = self._kept(tables, STAGES[-1][1], limit)
+            stage, step = len(self.stages) - 1, 0
+            low = self._kept(tables, self.stages[-1][1], limit)
         elif (
             stage == USUAL_STAGES and tables.builds > MANY_BUILDS and limit - max(low.total - 1, self.above) > self.near
         ):
@@ -237,9 +244,9 @@ class _Search:
 
         If that wanders, there are stages with larger tables.
         """
-        last = stage >= len(STAGES)
+        last = stage >= len(self.stages)
         if last or (stage >= USUAL_STAGES and tables.builds <= MANY_BUILDS):
-            most_cells, bucket = STAGES[min(stage, len(STAGES) - 1)]
+            most_cells, bucket = self.stages[min(stage, len(self.stages) - 1)]
             if not (self._completed(tables, most_cells, bucket, limit) and self._ways_parted(tables, bucket, limit)):
                 return []
             budget = StepsBudget(steps)

@@ -56,7 +56,7 @@ class Completion:
     def __init__(self, problem: Problem, domains: Domains, certain: bool, charges: Sequence[Charge] = ()) -> None:
         effort, scoring = problem.effort, problem.scoring
         self.problem, self.certain, self.charges = problem, certain, charges
-        self.dearest = scoring.dearest_known(problem.domains)
+        self.dearest = problem.dearest
         carriers = {at: [effort.carriers(at, p) for p in parts] for at, parts in domains.items()}
         prices = {at: [scoring.part_cents(at, p, self.dearest) for p in parts] for at, parts in domains.items()}
         self.ways = Ways(prices, carriers, cents(scoring.worth("donors")))

@@ -18,6 +18,7 @@ from ..effort import fewest
 from ..problem import Problem
 from ..relations import Relation
 from .rules import NOTHING, Candidates, Pruned, bits
+from .touching import Touching
 
 _ROUNDING = 1e-9
 # More than anything costs, and still a number.
@@ -39,21 +40,12 @@ class EffortRule:
         self.name = limit.quantity
         self.most = limit.at_most + _ROUNDING * max(1.0, abs(limit.at_most))
         self.effort = problem.effort
-        self.layout = problem.garage.layout
         self.positions = tuple(problem.domains)
-        self.number = {at: i for i, at in enumerate(self.positions)}
         self.candidates = candidates
         self.scope = tuple(range(len(self.positions)))
         self.width = len(self.scope) + 1
-        self.new = [[self.effort.is_new(at, p) for p in c] for at, c in zip(self.positions, candidates, strict=True)]
+        self.touching = Touching(problem, candidates)
         self.costs = [[self._own(v, i) for i in range(len(c))] for v, c in enumerate(candidates)]
-        self.old = [sum(1 << i for i, new in enumerate(row) if not new) for row in self.new]
-        self.mounted = [
-            sum(1 << i for i, p in enumerate(c) if p is not None and p.host is not None) for c in candidates
-        ]
-        self.bare = [sum(1 << i for i, p in enumerate(c) if p is None) for c in candidates]
-        hosts = (self.layout.positions[at].host for at in self.positions)
-        self.hosts = [None if host is None else self.number[host] for host in hosts]
         self.cheapest: list[dict[int, float]] = [{} for _ in candidates]
         self.least = [self._least(v, (1 << len(c)) - 1) for v, c in enumerate(candidates)]
         # What every position spends at the least, in all; of skill, the highest class.
@@ -87,7 +79,7 @@ class EffortRule:
     def _own(self, v: int, i: int) -> float:
         """What a candidate certainly spends by itself."""
         part = self.candidates[v][i]
-        if not self.new[v][i]:
+        if not self.touching.new[v][i]:
             return 0.0
         if self.name == "parts_changed":
             return 1.0
@@ -103,20 +95,6 @@ class EffortRule:
     def _end(self, value: Range) -> float:
         """The end of a range that counts."""
         return value.hi if self.certain else value.lo
-
-    def _touched(self, masks: Sequence[int]) -> list[tuple[int, int | None]]:
-        """Positions where somebody certainly has to work, each with the host that is known from, if one is."""
-        found: list[tuple[int, int | None]] = []
-        for v, mask in enumerate(masks):
-            if mask & self.mounted[v]:
-                continue
-            if not mask & self.old[v]:
-                found.append((v, None))
-                continue
-            host = self.hosts[v]
-            if host is not None and not masks[host] & self.old[host] and not mask & self.old[v] & self.bare[v]:
-                found.append((v, host))
-        return found
 
     def _extra(self, touched: Iterable[int]) -> float:
         """What the tasks at these positions certainly spend."""
@@ -143,7 +121,7 @@ class EffortRule:
 
     def _prune(self, masks: Sequence[int]) -> Pruned:
         least = [self._least(v, mask) for v, mask in enumerate(masks)]
-        touched = [] if self.name == "parts_changed" else self._touched(masks)
+        touched = [] if self.name == "parts_changed" else self.touching.touched(masks)
         extra = self._extra(v for v, _ in touched)
         total = max([extra, *least]) if self.name == "skill" else extra + sum(least)
         if total > self.most:
@@ -167,7 +145,7 @@ class EffortRule:
             return {v: ((1 << len(c)) - 1) & ~masks[v] for v, c in enumerate(self.candidates)}
         opened = [gone if v == position else mask for v, mask in enumerate(masks)]
         spent = {v: low for v, mask in enumerate(opened) if (low := self._least(v, mask)) > self.least[v]}
-        touched = [] if self.name == "parts_changed" else self._touched(opened)
+        touched = [] if self.name == "parts_changed" else self.touching.touched(opened)
         extra = self._extra(v for v, _ in touched)
         for v in sorted(spent, key=lambda v: (spent[v] - self.least[v], v)):
             low = spent.pop(v)
@@ -180,10 +158,7 @@ class EffortRule:
         needed = dict.fromkeys(range(len(masks)), 0)
         for v, low in spent.items():
             needed[v] |= sum(1 << i for i, cost in enumerate(self.costs[v]) if cost < low)
-        for v, host in touched:
-            needed[v] |= self.mounted[v] | (self.old[v] if host is None else self.old[v] & self.bare[v])
-            if host is not None:
-                needed[host] |= self.old[host]
+        self.touching.needed(touched, needed)
         return {v: left for v, mask in needed.items() if v != position and (left := mask & ~masks[v])}
 
     def like(self, position: int, gone: int) -> int:
@@ -192,10 +167,7 @@ class EffortRule:
             return gone
         low = self._least(position, gone)
         found = sum(1 << i for i, cost in enumerate(self.costs[position]) if cost >= low)
-        for kept in (self.mounted[position], self.old[position] & self.bare[position], self.old[position]):
-            if not gone & kept:
-                found &= ~kept
-        return found
+        return self.touching.like(position, gone, found)
 
     def _too_much(self, spent: Mapping[int, float], extra: float) -> bool:
         """Whether too much is spent by what is known of some positions, with ``extra`` and the least at all others."""
@@ -207,19 +179,9 @@ class EffortRule:
         """Whether it is certain that every combination of the open candidates passes."""
         most = [max(costs[i] for i in bits(mask)) for costs, mask in zip(self.costs, masks, strict=True)]
         if self.name == "donors":
-            return sum(any(self.new[v][i] for i in bits(mask)) for v, mask in enumerate(masks)) <= self.most
-        extra = self._most_extra(masks)
+            return sum(any(self.touching.new[v][i] for i in bits(mask)) for v, mask in enumerate(masks)) <= self.most
+        extra = self._extra(self.touching.may(masks))
         return (max([extra, *most]) if self.name == "skill" else extra + sum(most)) <= self.most
-
-    def _most_extra(self, masks: Sequence[int]) -> float:
-        """What the tasks of every position that may be worked at spend."""
-        may = []
-        for v, mask in enumerate(masks):
-            host = self.hosts[v]
-            moved = host is not None and masks[host] & ~self.old[host] and mask & ~self.bare[v] & ~self.mounted[v]
-            if mask & ~self.old[v] & ~self.mounted[v] or moved:
-                may.append(v)
-        return self._extra(may)
 
     def _donors(self, masks: Sequence[int]) -> Pruned:
         """So many donors are certainly visited for the parts already settled."""
@@ -229,7 +191,7 @@ class EffortRule:
                 continue
             i = mask.bit_length() - 1
             part = self.candidates[v][i]
-            if part is not None and self.new[v][i] and part.donors and part.buy != "new":
+            if part is not None and self.touching.new[v][i] and part.donors and part.buy != "new":
                 choices.append(frozenset(d.key for d in part.donors))
                 why.add(v)
         if len(fewest(choices)) > self.most:

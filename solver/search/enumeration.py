@@ -37,13 +37,14 @@ class LimitReached(SwapwrightError):
     """The search was stopped by its budget before it was complete.
 
     ``within`` is the limit it had by then: as many builds as were wanted may have been found to come to no more.
-    ``found`` is how many builds it had found.
+    ``found`` is how many builds it had found.  No build that was looked for scores ``none`` or less.
     """
 
-    def __init__(self, message: str, within: int | None = None, found: int = 0) -> None:
+    def __init__(self, message: str, within: int | None = None, found: int = 0, none: int = -1) -> None:
         super().__init__(message)
         self.within = within
         self.found = found
+        self.none = none
 
 
 @dataclass(frozen=True)

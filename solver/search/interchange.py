@@ -107,7 +107,7 @@ def thinned(problem: Problem, domains: Domains, most: int) -> dict[str, tuple[Pa
     if any(limit.quantity in EFFORT and limit.at_least is not None for limit in limits):
         return dict(domains)
     interchange = Interchange(problem)
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     few_donors = any(limit.quantity == "donors" for limit in limits)
     donor = cents(problem.scoring.worth("donors"))
 

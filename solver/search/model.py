@@ -88,9 +88,9 @@ class Tables:
         self.number = {at: i for i, at in enumerate(self.positions)}
         self.blurs = Blurs(problem)
         sources = sources_of(problem, certain)
-        dearest = problem.scoring.dearest_known(problem.domains)
         self.domains = [
-            alike_members(problem, sources, v, at, domains[at], dearest, certain) for v, at in enumerate(self.positions)
+            alike_members(problem, sources, v, at, domains[at], problem.dearest, certain)
+            for v, at in enumerate(self.positions)
         ]
         self.sizes = [len(own) for own in self.domains]
         self.certain = certain

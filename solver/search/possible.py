@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from shared.part import Part
 from shared.verdict import Verdict
@@ -19,6 +20,7 @@ from ..relations import Build, Relation
 from .effort_rule import EffortRule
 from .relation_rule import RelationRule
 from .rules import Rule, Work, bits, classes_of
+from .score_rule import ScoreRule, Scores
 from .trying import GENEROUS, MOST_NODES, Memory, Trying
 
 
@@ -42,11 +44,32 @@ class Possible:
     memory: Memory = field(default_factory=Memory)
     _rules: dict[Relation, Rule] = field(default_factory=dict)
     _orders: dict[tuple[int, int], list[int]] = field(default_factory=dict)
+    _limits: dict[int, Relation] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.positions = tuple(self.problem.domains)
         self.number = {at: i for i, at in enumerate(self.positions)}
         self.candidates = tuple(self.problem.domains[at] for at in self.positions)
+
+    @cached_property
+    def scores(self) -> Scores:
+        """What open candidates score at the least."""
+        return Scores(self.problem, self.candidates, self.work)
+
+    def score_limit(self, most: int) -> Relation:
+        """The relation that lets builds pass which score no more than ``most`` [cents]."""
+        found = self._limits.get(most)
+        if found is None:
+            scores = self.scores
+
+            def judge(build: Build) -> Verdict:
+                masks = [self.mask(at, (build[at],)) for at in self.positions]
+                return Verdict.FITS if scores.whole(masks) <= most else Verdict.NO
+
+            name = f"score at most {most}"
+            found = self._limits[most] = Relation(name, "goal limit", self.positions, judge, lambda build: ())
+            self._rules[found] = ScoreRule(scores, found, most)
+        return found
 
     def rule(self, relation: Relation) -> Rule:
         """A relation made ready for pruning."""
@@ -90,27 +113,30 @@ class Possible:
         hint: Build | None = None,
         most_nodes: int | None = None,
         generous: int = GENEROUS,
+        implied: Iterable[Relation] = (),
     ) -> Reply:
         """A build that passes these relations with ``forced`` candidates only, or the core of a proof of none.
 
         Positions that no relation looks at hold what ``hint`` (or the car now) has.  Raises ``LimitReached`` if
         that cannot be told within ``most_nodes`` choices.  ``generous`` is how many bounds may be asked only to make
-        the core smaller.
+        the core smaller.  ``implied`` are relations that hold wherever these do, of which lessons may speak.
         """
         self.asked += 1
         self.work.generous = generous
         first = self.problem.stock if hint is None else hint
-        found = self._trying(relations, first, most_nodes or self.most_nodes).answer(
+        found = self._trying(relations, first, most_nodes or self.most_nodes, implied).answer(
             {self.number[at]: self.mask(at, parts) for at, parts in (forced or {}).items()}
         )
         if isinstance(found, frozenset):
             return Reply(None, tuple(r for r in relations if r in found))
         return Reply({at: parts[i] for at, parts, i in zip(self.positions, self.candidates, found, strict=True)})
 
-    def _trying(self, relations: Sequence[Relation], first: Build, most_nodes: int) -> Trying:
+    def _trying(
+        self, relations: Sequence[Relation], first: Build, most_nodes: int, implied: Iterable[Relation] = ()
+    ) -> Trying:
         rules = [self.rule(r) for r in relations]
         order = [self.order(v, first[at]) for v, at in enumerate(self.positions)]
-        return Trying(rules, self.memory, self.work, order, most_nodes)
+        return Trying(rules, self.memory, self.work, order, most_nodes, implied)
 
     def left(self, relations: Sequence[Relation]) -> dict[str, tuple[Part | None, ...]] | None:
         """The candidates that the relations one by one leave at every position; ``None`` if one is left empty."""

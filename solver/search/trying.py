@@ -55,13 +55,22 @@ class _Watched:
 
 
 class Trying:
-    """The search for one build that passes some rules; ``order`` has for each position the order of trying."""
+    """The search for one build that passes some rules; ``order`` has for each position the order of trying.
+
+    ``implied`` are relations that hold wherever those of the rules do.
+    """
 
     def __init__(
-        self, rules: Sequence[Rule], memory: Memory, work: Work, order: Sequence[Sequence[int]], most_nodes: int
+        self,
+        rules: Sequence[Rule],
+        memory: Memory,
+        work: Work,
+        order: Sequence[Sequence[int]],
+        most_nodes: int,
+        implied: Iterable[Relation] = (),
     ) -> None:
         self.rules = rules
-        self.asked = frozenset(rule.relation for rule in rules)
+        self.asked = frozenset(rule.relation for rule in rules).union(implied)
         self.memory = memory
         self.work = work
         self.order = order
@@ -134,9 +143,8 @@ class Trying:
     def _root(self, key: tuple[Relation, ...]) -> None:
         """What follows from the relations alone, beginning with what is known to follow from most of them."""
         thorough = len(self.rules) > FEW_RULES
-        asked = frozenset(key)
         base = max(
-            (known for known in self.memory.roots if len(known) > FEW_RULES and asked.issuperset(known)),
+            (known for known in self.memory.roots if len(known) > FEW_RULES and self.asked.issuperset(known)),
             key=len,
             default=(),
         )
@@ -145,7 +153,7 @@ class Trying:
             self.trail = Trail(masks, events)
             if core is not None:
                 raise _Impossible(core)
-        new = asked.difference(base)
+        new = self.asked.difference(base)
         self._settled(self._propagate((n for n, relation in enumerate(key) if relation in new), thorough))
 
     def _remember(self) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -83,13 +82,9 @@ class Walk:
         return (*offer.look, *((twice_on_it(count, part),) if len(places) > 1 else ()))
 
     @cached_property
-    def _dearest(self) -> Mapping[str, int]:
-        return self.today.scoring.dearest_known(self.everything.domains)
-
-    @cached_property
     def score(self) -> int:
         """What the build scores, in cents."""
-        return self.today.scoring.score(self.build, self._dearest)
+        return self.today.scoring.score(self.build, self.everything.dearest)
 
     @cached_property
     def _reader(self) -> Reader:
@@ -194,7 +189,7 @@ class Walk:
 
     def _instead(self, at: str, part: Part) -> InsteadShown | None:
         """The best other part for the place that can be had today, everything else as planned."""
-        best = next(iter(swaps(self.today, self.build, at, lambda p: True, self._dearest)), None)
+        best = next(iter(swaps(self.today, self.build, at, lambda p: True, self.everything.dearest)), None)
         if best is None:
             return None
         other = best.part
@@ -245,7 +240,7 @@ class Walk:
             here = self.build[at]
             if here is not None and here.host is not None:
                 continue
-            for swap in swaps(self.everything, self.build, at, self._not_here, self._dearest):
+            for swap in swaps(self.everything, self.build, at, self._not_here, self.everything.dearest):
                 gain = self.score - swap.score
                 if gain > 0 and swap.part is not None:
                     found.append((gain, self._missing(swap, here, gain)))

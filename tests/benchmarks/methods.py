@@ -53,7 +53,7 @@ def cp_sat(workers: int, thin: bool, listing: bool = False, reduce: bool = False
 
 def plain(problem: Problem, most: int, seconds: float, parts: Parts) -> list[Found]:
     """python-constraint2 alone: every relation a constraint, every solution scored."""
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     names = list(problem.domains)
     csp = constraint.Problem(constraint.OptimizedBacktrackingSolver(forwardcheck=False))
     for at in names:

@@ -85,7 +85,7 @@ def test_same_builds_same_optimum(seed: int) -> None:
     verdicts = Verdicts(problem)
     builds = verdicts.builds
     meeting = verdicts.meeting(problem.hard)
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     ranks = {}
     for i, build in enumerate(builds):
         doubt = any(r.verdict(build) is Verdict.CHECK for r in problem.hard)

@@ -77,7 +77,7 @@ def ids(build: dict[str, Part | None]) -> tuple[str, ...]:
 
 
 def by_enumeration(problem: Problem) -> list[tuple[bool, int, tuple[str, ...]]]:
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     found = []
     for parts in product(*problem.domains.values()):
         build = dict(zip(problem.domains, parts, strict=True))

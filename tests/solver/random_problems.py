@@ -6,12 +6,13 @@ agree, some are in doubt, some unknown.  The same seed gives the same problem.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 from random import Random
 
 from knowledge.garage import Garage
 from shared.evidence import Evidence, Value
-from shared.goal import Goal, Limit
+from shared.goal import Goal, Limit, Preference
 from shared.interface import Attribute, InterfaceKind, MateRule, PartKind, Port
 from shared.layout import (
     Call,
@@ -232,6 +233,22 @@ def random_problem(seed: int, most_positions: int = 4, most_parts: int = 4) -> P
     fitted = {n: f"{n}-0" for n in names if not layout.positions[n].optional or random.random() < 0.5}
     vehicle = Vehicle("drawn", "drawn", {name: _port(random) or {} for name in layout.body}, {}, fitted)
     return build_problem(_goal(random, layout, parts), Garage(layout, vehicle, parts))
+
+
+def wishing(seed: int, most_positions: int = 4, most_parts: int = 4) -> Problem:
+    """A problem of :func:`random_problem` with preferences of all kinds, and other worths of work, ways and advice."""
+    problem, random = random_problem(seed, most_positions, most_parts), Random(-seed)
+    prefer = []
+    for name in problem.garage.layout.quantities:
+        if random.random() < 0.6:
+            aim = random.choice(("least", "most", "near"))
+            to = float(random.choice((10, 25, 40)))
+            prefer.append(Preference(name, aim, random.choice((0.2, 1.0, 3.3)), to, f"{aim} {name}"))
+    for name in ("hours", "donors", "advice", "skill", "parts_changed"):
+        if random.random() < 0.3:
+            worth = random.choice((0.0, 7.5, 40.0)) / (3600.0 if name == "hours" else 1.0)
+            prefer.append(Preference(name, "least", worth, None, f"least {name}"))
+    return build_problem(replace(problem.goal, prefer=tuple(prefer)), problem.garage)
 
 
 def builds_of(problem: Problem) -> list[Build]:

@@ -150,10 +150,9 @@ class PricedClauses(Clauses):
     def add_costs(self) -> None:
         """Everything the score adds up, as far as it can be written out."""
         problem, scoring = self.problem, self.problem.scoring
-        dearest = scoring.dearest_known(problem.domains)
         for at, parts in self.domains.items():
             for part, literal in zip(parts, self.x[at], strict=True):
-                self.cost(scoring.part_cents(at, part, dearest), literal)
+                self.cost(scoring.part_cents(at, part, problem.dearest), literal)
         for name, literal in self.tasks().items():
             task = problem.garage.layout.tasks[name]
             self.cost(scoring.task_cents(task.hours, sum(c.high for c in task.consumables)), literal)

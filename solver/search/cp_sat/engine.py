@@ -139,7 +139,7 @@ class _Level:
     found: list[Found] = field(default_factory=list)
 
     def __post_init__(self) -> None:
-        self.dearest = self.problem.scoring.dearest_known(self.problem.domains)
+        self.dearest = self.problem.dearest
         hard, eager = self.problem.hard, self.engine.enumerate
         self.search = Search(self.settings, self.problem, self.domains, hard, self.certain, eager)
         self.search.clauses.add_costs()

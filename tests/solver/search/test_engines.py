@@ -35,7 +35,7 @@ Rank = tuple[bool, int, tuple[str, ...]]
 
 def ranks(problem: Problem, verdicts: Verdicts) -> list[Rank]:
     """Every build that may hold, in order, by enumeration."""
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     found = []
     for i in verdicts.meeting(problem.hard):
         build = verdicts.builds[i]

@@ -24,7 +24,7 @@ def test_no_build_scores_less_than_the_tables_say(seed: int, certain: bool) -> N
     problem = random_problem(seed)
     tables = Tables(problem, problem.domains, certain)
     tables.take(MOST_BUILDS)
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     worst = Verdict.FITS if certain else Verdict.CHECK
     low = tables.bounds(MOST_CELLS)
     through = [
@@ -45,7 +45,7 @@ def test_what_is_spent_too_much_refuses_no_build_within_the_money(seed: int, cou
     for certain in (True, False):
         tables = Tables(problem, problem.domains, certain)
         tables.take(MOST_BUILDS)
-        dearest = problem.scoring.dearest_known(problem.domains)
+        dearest = problem.dearest
         worst = Verdict.FITS if certain else Verdict.CHECK
         if tables.money is None:
             continue

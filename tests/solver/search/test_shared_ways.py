@@ -30,7 +30,7 @@ def always(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_no_build_within_the_limit_is_lost(seed: int, certain: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     always(monkeypatch)
     problem = random_problem(seed)
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     worst = Verdict.FITS if certain else Verdict.CHECK
     builds = [b for b in islice(builds_of(problem), 400) if all(r.verdict(b) <= worst for r in problem.hard)]
     scores = [problem.scoring.score(build, dearest) for build in builds]

@@ -96,7 +96,7 @@ STEPS = (
 
 
 def by_enumeration(problem: Problem) -> list[Rank]:
-    dearest = problem.scoring.dearest_known(problem.domains)
+    dearest = problem.dearest
     found = []
     for build in builds_of(problem):
         worst = max((r.verdict(build) for r in problem.hard), default=Verdict.FITS)
