@@ -30,7 +30,7 @@ from .showing import conflict_shown, standing
 MOST_COUNT_NODES = 600
 MOST_WORK = 4_000
 # Steps and stages of the first tables and of the last.
-FEW_STEPS, FEW_STAGES = 5_000, 4
+FEW_STEPS, FEW_STAGES = 1_000, 4
 MOST_STEPS, MOST_STAGES = 40_000, 6
 # The work (see Budget) for the ways out of each clash of a part.
 MOST_WORK_PART = 150_000
@@ -108,7 +108,7 @@ def _used(
         count: int | None = Counter(questions.possible, MOST_COUNT_NODES, MOST_WORK).count(problem.hard, {at: (part,)})
     except LimitReached:
         count = counted_meeting(problem, (at, part)) if thorough else None
-    found, proved = best_with(forced, known)
+    found, proved = best_with(forced, known, questions.possible)
     shown = build_shown(forced, found, 1, units)
     doubt = ", if checked" if found.doubtful else ""
     says = f"the best build with it costs {shown.price.text}"
@@ -136,20 +136,25 @@ def _used(
 def best_with(
     problem: Problem,
     known: Build,
+    possible: Possible,
     few_steps: int = FEW_STEPS,
     most_nodes: int = MOST_NODES,
     most_steps: int = MOST_STEPS,
 ) -> tuple[Found, bool]:
     """A build of a problem one is ``known`` of, and whether it was proved to be the best, in a fixed number of steps.
 
-    Looked for with small tables, then by questions coming nearer, then with larger tables.
+    ``possible`` answers what may hold, of this problem or one with fewer relations.  The best is looked for with small
+    tables, then by questions coming nearer, then with larger tables.
     """
     near: Build = known
-    sure: Build | None = None
     asked, told = problem, True
+    certainly = Possible(problem, certain=True)
     try:
-        sure = certain_build(problem, known)
-        near, asked = (known, none_certain(problem)) if sure is None else (sure, problem)
+        sure = certain_build(problem, known, certainly)
+        if sure is None:
+            asked = none_certain(problem)
+        else:
+            near, possible = sure, certainly
     except LimitReached:
         told = False
     try:
@@ -157,7 +162,6 @@ def best_with(
     except LimitReached as reached:
         none = reached.none
     if told:
-        possible = Possible(problem, certain=sure is not None)
         near, proved = nearest(possible, problem.hard, near, none, most_nodes)
         if proved:
             return _as_found(problem, near), True

@@ -19,12 +19,14 @@ from .possible import Possible
 MOST_NODES = 2_000
 
 
-def certain_build(problem: Problem, near: Build | None = None) -> Build | None:
+def certain_build(problem: Problem, near: Build | None = None, possible: Possible | None = None) -> Build | None:
     """A build that fits for certain, looked for beginning with what ``near`` has; ``None`` if it is proved none does.
 
-    Raises :class:`LimitReached` where that could not be told.
+    Asked of ``possible``, which answers what can certainly hold, where more is to be asked of it afterwards.  Raises
+    :class:`LimitReached` where that could not be told.
     """
-    return Possible(problem, certain=True).ask(problem.hard, hint=near, most_nodes=MOST_NODES).build
+    possible = possible or Possible(problem, certain=True)
+    return possible.ask(problem.hard, hint=near, most_nodes=MOST_NODES).build
 
 
 def no_certain_build(problem: Problem) -> bool:

@@ -14,6 +14,7 @@ from solver.explain.text import why_text
 from solver.problem import Problem
 from solver.relations import Build
 from solver.search.certainty import no_certain_build, none_certain
+from solver.search.possible import Possible
 from tests.solver.random_problems import builds_of, random_problem, wishing
 
 
@@ -36,8 +37,8 @@ def levels(problem: Problem) -> tuple[list[int], list[int]]:
 def test_every_way_of_ending_is_met() -> None:
     """Hurried, some are proved and some not; where tables are not given the steps, questions tell nearly all."""
     problems = [p for p in map(random_problem, range(5000, 5200)) if any(levels(p))]
-    assert {best_with(p, a_build(p), 1, 1, 1)[1] for p in problems} == {True, False}
-    assert all(best_with(p, a_build(p), 1, 4_000, 1)[1] for p in problems)
+    assert {best_with(p, a_build(p), Possible(p), 1, 1, 1)[1] for p in problems} == {True, False}
+    assert all(best_with(p, a_build(p), Possible(p), 1, 4_000, 1)[1] for p in problems)
 
 
 @pytest.mark.parametrize("draw", [random_problem, wishing])
@@ -49,13 +50,13 @@ def test_it_is_the_best_and_hurried_not_called_the_best_unless_it_is(seed: int, 
     if not certain and not doubtful:
         return
     expected = min(certain or doubtful)
-    for steps in ((5_000, 4_000, 40_000), (1, 4_000, 1), (1, 3, 1), (1, 1, 1)):
-        found, proved = best_with(problem, a_build(problem), *steps)
+    for steps in ((1_000, 4_000, 40_000), (1, 4_000, 1), (1, 3, 1), (1, 1, 1)):
+        found, proved = best_with(problem, a_build(problem), Possible(problem), *steps)
         assert found.doubtful is (not certain)
         assert found.score in (certain or doubtful)
         assert found.score == problem.scoring.score(found.build, problem.dearest)
         assert found.score == expected or not proved
-    found, proved = best_with(problem, a_build(problem))
+    found, proved = best_with(problem, a_build(problem), Possible(problem))
     assert proved
 
 
