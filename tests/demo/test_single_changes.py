@@ -342,3 +342,22 @@ def test_readings_in_other_units_are_the_same_car(problem: Problem) -> None:
     inches = changed(problem, "front_coil", "wire", 0.5709 * 0.0254)
     assert value(problem, "lift_front", metric) == pytest.approx(value(problem, "lift_front", inches), rel=1e-9)
     assert degrees(value(problem, "caster", metric)) == pytest.approx(degrees(value(problem, "caster", inches)))
+
+
+def test_what_is_claimed_of_a_lift_is_claimed_of_the_car_as_it_stands(problem: Problem) -> None:
+    """A heavier bar settles springs that nobody measured too; unless they say theirs, by the rate of the stock ones."""
+    parts = {p.id: p for p in problem.domains["front_coil"] + problem.domains["rear_leaf"] if p is not None}
+    build = {**changed(problem, *BAR), "front_coil": parts["coil-hearsay"], "rear_leaf": parts["leaf-hearsay"]}
+    alone = {**problem.stock, "front_coil": parts["coil-hearsay"], "rear_leaf": parts["leaf-hearsay"]}
+    for lift, claimed, more, rate in (
+        ("lift_front", 0.040, BAR_FRONT / 2, COIL_RATE),
+        ("lift_rear", 0.0508, BAR_REAR / 2, LEAF_RATE),
+    ):
+        assert value(problem, lift, alone) == pytest.approx(claimed, abs=1e-9)
+        assert value(problem, lift, build) == pytest.approx(claimed - more * G / rate, rel=1e-3)
+    coil = parts["coil-hearsay"]
+    stated = Value(Range.exactly(12e3), "12 N/mm", Evidence.MARKED)
+    soft = replace(coil, id="other", properties={**coil.properties, "rate": stated})
+    assert value(problem, "lift_front", {**build, "front_coil": soft}) == pytest.approx(
+        0.040 - BAR_FRONT / 2 * G / 12e3, rel=1e-9
+    )
