@@ -16,6 +16,7 @@ from shared.units import System
 from ..relations import Build, Relation
 from ..search.enumeration import LimitReached
 from ..search.possible import Reply
+from ..search.trying import WORK_A_NODE
 from ..words import sentence
 from .document import CandidateShown, ReasonGroup
 from .growing import grown
@@ -33,7 +34,7 @@ MOST_WORK = 8_000
 # Where that is not enough: for one question, and in all.
 MORE_NODES = 10_000
 MORE_UNTOLD = 12
-MORE_WORK = 300_000
+MORE_WORK = 120_000
 # What a choice tried takes of that: about as long as so many quick answers of rules.
 A_CHOICE = 10
 MOST_AT_ONCE = 12
@@ -132,7 +133,7 @@ class Usability:
 
     def _more_nodes(self) -> int:
         """The choices one question may try of what is spare."""
-        return min(MORE_NODES, -(-self.spare // A_CHOICE))
+        return min(MORE_NODES, -(-self.spare // WORK_A_NODE))
 
     def _narrow(self, at: str) -> list[Relation]:
         """The relations that look at a position and few others, rules of the trade first."""
