@@ -10,6 +10,7 @@ from .reading import Read
 
 WORD = "word"
 
+Written = Literal["tyre code"]
 Rule = Literal["same", "equal", "at_least", "at_most", "goes_into"]
 
 
@@ -17,7 +18,8 @@ Rule = Literal["same", "equal", "at_least", "at_most", "goes_into"]
 class Attribute:
     """One attribute: a measure (or a word out of ``one_of``), the side that has it, how a person reads it.
 
-    ``valid`` is what it may be stated as or read to be, ends included; ``None`` where anything goes.
+    ``valid`` is what it may be stated as or read to be, ends included; ``None`` where anything goes.  ``written`` is
+    the form a word has to have.
     """
 
     name: str
@@ -29,6 +31,7 @@ class Attribute:
     uncertainty: float = 0.0
     required: bool = False
     valid: Read | None = None
+    written: Written | None = None
 
     @property
     def title(self) -> str:

@@ -7,12 +7,15 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
+from shared.errors import FormulaError
 from shared.evidence import EVIDENCE_WORDS, UNKNOWN, Evidence, Value
 from shared.interface import WORD, Attribute
 from shared.ranges import Range
 from shared.reading import Read, ReadingError, read_quantity
 from shared.units import measures
 
+from ..standards.fastening import thread_word
+from ..standards.tyre_code import parse_tyre_code
 from .documents import Document, Faults, Loc, said
 from .shape import nearest, unknown_name
 
@@ -155,11 +158,16 @@ def value_at(
     if not attribute.measure:  # a layout's fault, told where it stands
         return UNKNOWN
     try:
-        return _value(stated, attribute.measure, attribute.one_of, attribute.valid, evidence, note)
+        found = _value(stated, attribute.measure, attribute.one_of, attribute.valid, evidence, note)
+        if attribute.written is not None and isinstance(found.value, str):
+            parse_tyre_code(found.value)
+        return found
     except ReadingError as error:
         faults.add(document, loc, "bad-value", error.found, error.expected, error.mend or "")
     except _Impossible as error:
         faults.add(document, loc, "bad-value", f'"{error.text}"', f"{attribute.title} from {error.valid}", error.mend)
+    except FormulaError as error:
+        faults.add(document, loc, "bad-value", f'"{stated.strip()}"', f"a {attribute.written}", str(error))
     except _UnknownWord as error:
         word = str(error)
         unknown_name(word, attribute.one_of, "unknown-word", f"a {attribute.title}", document, loc, faults)
@@ -183,7 +191,7 @@ def _value(
     word = " ".join(text.split())
     if one_of and word not in one_of:
         raise _UnknownWord(word)
-    return Value(word, word, evidence, note)
+    return Value(word if one_of else thread_word(word), word, evidence, note)
 
 
 def values_at(

@@ -34,6 +34,7 @@ def attribute_of(name: str, shape: AttributeShape, document: Document, loc: Loc,
         uncertainty,
         shape.required,
         valid_at(shape.valid, shape.measure, document, (*loc, "valid"), faults),
+        shape.written,
     )
 
 

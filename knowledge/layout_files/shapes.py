@@ -6,6 +6,8 @@ from typing import Any, Literal
 
 from pydantic import Field
 
+from shared.interface import Written
+
 from ..files.shape import Shape
 from .work_shapes import ApartShape, CautionShape, FastenerShape, TaskShape
 
@@ -21,6 +23,7 @@ class AttributeShape(Shape):
     uncertainty: str | None = None
     valid: str | None = None
     required: bool = False
+    written: Written | None = None
 
 
 class RuleShape(Shape):

@@ -178,8 +178,13 @@ def scatter() -> Mapping[str, float]:
     return MappingProxyType({row["condition"]: float(row["scatter"]) for row in rows("nut_factors")})
 
 
-_METRIC = re.compile(r"M([0-9]+(?:\.[0-9]+)?) ?[x×] ?([0-9]+(?:\.[0-9]+)?)\b")
-_UNIFIED = re.compile(r"(?:([0-9]+)-)?([0-9]+)(?:/([0-9]+))?-([0-9]+)\b")
+_METRIC = re.compile(r"M ?([0-9]+(?:[.,][0-9]+)?) ?[x×*] ?([0-9]+(?:[.,][0-9]+)?)(?![0-9]|[.,][0-9])", re.IGNORECASE)
+_UNIFIED = re.compile(
+    r"(?:([0-9]+)[- ])?([0-9]+)(?: ?/ ?([0-9]+))?(?: ?(?:in|\"))? ?- ?([0-9]+)(?![0-9]|[.,/][0-9])(?: ?UN[CF]?\b)?",
+    re.IGNORECASE,
+)
+_LEFT = re.compile(r"[- ,]*(?:left[- ]?hand(?:ed)?|l\.?h\.?)(?: thread)?", re.IGNORECASE)
+_RIGHT = re.compile(r"[- ,]*(?:right[- ]?hand(?:ed)?|r\.?h\.?)(?: thread)?", re.IGNORECASE)
 
 
 def thread_called(text: str) -> Thread | None:
@@ -190,31 +195,55 @@ def thread_called(text: str) -> Thread | None:
     >>> thread_called("M12x1.50").name, round(thread_called("M11x1.5").stress_area * 1e6, 1)
     ('M12x1.5', 72.3)
     """
-    text = " ".join(text.split())[:40]
-    metric, unified = _METRIC.match(text), _UNIFIED.match(text)
-    if metric is not None:
-        name = f"M{float(metric[1]):g}x{float(metric[2]):g}"
-        major, pitch = float(metric[1]) * MM, float(metric[2]) * MM
-    elif unified is not None:
-        name = unified[0]
-        if int(unified[3] or 1) == 0 or int(unified[4]) == 0:
-            return None
-        major = (int(unified[1] or 0) + int(unified[2]) / int(unified[3] or 1)) * INCH
-        pitch = INCH / int(unified[4])
-    else:
+    found = _named(" ".join(text.split())[:40])
+    if found is None:
         return None
-    if not 0.002 <= major <= 0.05:  # 10-32 is a numbered size, not ten inches
-        return None
+    name, form, major, pitch, _ = found
     known = threads().get(name)
     if known is not None:
         return known
-    form: Literal["unified", "metric"] = "metric" if metric is not None else "unified"
     try:
         area = tensile_stress_area(form, major, pitch)
     except FormulaError:
         return None
     source = "pi/4 (d - 0.9382 P)2, ISO 898-1" if form == "metric" else "pi/4 (d - 0.9743/n)2, ASME B1.1"
     return Thread(name, form, "", major, pitch, area, source, "memory", "not in the table: computed")
+
+
+def thread_word(text: str) -> str:
+    """A word that names a thread, spelt in the one way that tells it from others; any other word as it is.
+
+    Two spellings of one thread are then one word: a nought behind the pitch, a space, a comma or the name of the series
+    makes no other thread, a left hand does.
+
+    >>> thread_word("M10 × 1.0 LH"), thread_word('1/2" - 20 UNF'), thread_word("push-in")
+    ('M10x1 left-hand', '1/2-20', 'push-in')
+    """
+    text = " ".join(text.split())
+    found = _named(text)
+    if found is None:
+        return text
+    name, *_, rest = found
+    if _LEFT.fullmatch(rest):
+        rest = " left-hand"
+    return name if _RIGHT.fullmatch(rest) else name + rest
+
+
+def _named(text: str) -> tuple[str, Literal["unified", "metric"], float, float, str] | None:
+    """The name, form, diameter and pitch [m] of the thread a text begins with, and what comes behind it."""
+    if metric := _METRIC.match(text):
+        size, pitch = (float(metric[i].replace(",", ".")) for i in (1, 2))
+        name, major = f"M{size:g}x{pitch:g}", size * MM
+        return (name, "metric", major, pitch * MM, text[metric.end() :]) if 0.002 <= major <= 0.05 else None
+    unified = _UNIFIED.match(text)
+    if unified is None or int(unified[3] or 1) == 0 or int(unified[4]) == 0:
+        return None
+    whole, over, under, count = (int(unified[i] or 0) for i in (1, 2, 3, 4))
+    major = (whole + over / (under or 1)) * INCH
+    if not 0.002 <= major <= 0.05:  # 10-32 is a numbered size, not ten inches
+        return None
+    name = f"{f'{whole}-' if whole else ''}{over}{f'/{under}' if under else ''}-{count}"
+    return name, "unified", major, INCH / count, text[unified.end() :]
 
 
 @cache

@@ -1,7 +1,8 @@
 """The size written on a tyre's side, taken apart.
 
 Read are the forms a compact 4x4 meets: metric (``235/75R15 105S``, with P in front or not), light-truck
-metric (``LT235/85R16 120/116Q``, or ``195/75R16C 107/105R``) and flotation (``31x10.50R15LT 109Q``).
+metric (``LT235/85R16 120/116Q``, or ``195/75R16C 107/105R``) and flotation (``31x10.50R15LT 109Q``).  Spaces may
+stand between the pieces, as on many a side: ``235/75 R 15``.
 """
 
 from __future__ import annotations
@@ -16,15 +17,20 @@ from shared.errors import FormulaError
 
 INCH = 0.0254
 
-_SERVICE = r"(?: (?P<load>\d{2,3})(?:/(?P<dual>\d{2,3}))?(?P<symbol>[A-Z]))?(?: XL)?"
+_SERVICE = r"(?: (?P<load>\d{2,3})(?: ?/ ?(?P<dual>\d{2,3}))? ?(?P<symbol>[A-Z]))?(?: (?:XL|M ?[+&] ?S))*"
+_RIM = r" ?(?P<rim>\d{2}(?:\.5)?)"
 _METRIC = re.compile(
-    r"(?P<lead>P|LT)?(?P<section>\d{3})/(?P<aspect>\d{2,3})(?P<build>ZR|R|D|B|-)(?P<rim>\d{2}(?:\.5)?)(?P<tail>C|LT)?"
+    r"(?P<lead>P|LT)? ?(?P<section>\d{3}) ?/ ?(?P<aspect>\d{2,3}) ?(?P<build>ZR|R|D|B|-)"
+    + _RIM
+    + r" ?(?P<tail>C|LT)?"
     + _SERVICE,
     re.ASCII,
 )
 _FLOTATION = re.compile(
-    r"(?P<outside>\d{2}(?:\.\d{1,2})?)X(?P<section>\d{1,2}(?:\.\d{1,2})?)(?P<build>R|D|B|-)(?P<rim>\d{2}(?:\.5)?)"
-    r"(?P<tail>LT)?" + _SERVICE,
+    r"(?P<outside>\d{2}(?:\.\d{1,2})?) ?X ?(?P<section>\d{1,2}(?:\.\d{1,2})?) ?(?P<build>R|D|B|-)"
+    + _RIM
+    + r" ?(?P<tail>LT)?"
+    + _SERVICE,
     re.ASCII,
 )
 _NO_ASPECT = re.compile(r"(?:P|LT)?\d{3} ?(?:S|H|V|Z)?R\d{2}(?!\d).*", re.ASCII)

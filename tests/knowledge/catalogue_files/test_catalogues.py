@@ -429,3 +429,28 @@ def test_a_fault_in_a_yml_file_is_told(folder: Path) -> None:
     with pytest.raises(BadInput) as caught:
         read_goal(folder / "goal.yaml")
     assert [(Path(f.file).name, f.line, f.code) for f in caught.value.faults] == [("MORE.YML", 3, "unknown-kind")]
+
+
+@pytest.mark.parametrize("size", ["225 75 fifteen", "about 31 inches", "195R14"])
+def test_a_tyre_s_size_that_is_none_is_a_fault(car: Path, size: str) -> None:
+    (car / "catalogue" / "mine.yaml").write_text(
+        "format: swapwright catalogue\nversion: 1\nparts:\n"
+        f"  - {{id: tyre-mine, name: Mine, kind: tyre, like: stock-tyre,\n    properties: {{size: {size}}}}}\n"
+    )
+    with pytest.raises(BadInput) as caught:
+        read_goal(car / "goal-trail.yaml")
+    [fault] = caught.value.faults
+    assert (fault.line, fault.found, fault.expected) == (5, f'"{size}"', "a tyre code")
+    assert "as in 195/80R15" in fault.mend or "235/75R15" in fault.mend
+
+
+def test_spellings_of_a_thread_are_one_value_and_told_as_written(car: Path) -> None:
+    (car / "catalogue" / "mine.yaml").write_text(
+        "format: swapwright catalogue\nversion: 1\nparts:\n"
+        "  - {id: hose-mine, name: Mine, kind: brake_hose, like: stock-front-hose, fits: [front_hose],"
+        ' ports: {line_end: {thread: "M10 × 1"}}}\n'
+    )
+    parts = read_goal(car / "goal-trail.yaml")[1].parts
+    mine, stock = (parts[name].attribute("line_end.thread") for name in ("hose-mine", "stock-front-hose"))
+    assert (mine.value, mine.text) == (stock.value, "M10 × 1")
+    assert stock.text == "M10x1.0"

@@ -6,7 +6,15 @@ from math import isclose
 
 import pytest
 
-from knowledge.standards.fastening import flare_fittings, grade, grades, nut_factors, threads
+from knowledge.standards.fastening import (
+    flare_fittings,
+    grade,
+    grades,
+    nut_factors,
+    thread_called,
+    thread_word,
+    threads,
+)
 from shared.errors import FormulaError
 
 
@@ -78,3 +86,31 @@ def test_tables_are_read_once_and_cannot_be_changed() -> None:
     assert threads() is threads()
     with pytest.raises(TypeError):
         threads()["1/2-20"] = None  # type: ignore[index]
+
+
+@pytest.mark.parametrize(
+    "same",
+    [
+        ("M10x1", "M10x1.0", "M10 x 1", "M10×1", "m10X1,0", "M10x1.00 right-hand", "M10 x 1 RH"),
+        ("M10x1 left-hand", "M10x1.0 LH", "M10x1.0-LH", "M10×1 left hand thread"),
+        ("M12x1.75", "M12x1,75"),
+        ("1/2-20", '1/2"-20', "1/2 in - 20 UNF", "1/2-20UNF"),
+        ("1-1/8-7", "1 1/8-7 UNC"),
+        ("push-in",),
+        ("10-32",),
+        ("#10-32",),
+        ("M10",),
+    ],
+)
+def test_a_thread_is_one_word_however_it_is_spelt(same: tuple[str, ...]) -> None:
+    assert {thread_word(text) for text in same} == {same[0]}
+
+
+def test_threads_that_are_not_the_same_stay_apart() -> None:
+    texts = ["M10x1", "M10x1.25", "M10x1.5", "M12x1", "M10x1 left-hand", "M10x1.5-6g", "3/8-24", "3/8-16", "M10"]
+    assert len({thread_word(text) for text in texts}) == len(texts)
+
+
+def test_a_decimal_comma_is_part_of_the_pitch() -> None:
+    found = thread_called("M12x1,75")
+    assert found is not None and found.pitch == pytest.approx(1.75e-3)

@@ -34,6 +34,10 @@ def test_metric_with_service_description() -> None:
         ("205/70B15", "P", "B", None),
         ("255/45ZR17", "P", "R", None),
         ("  235/75r15   105s xl ", "P", "R", 105),
+        ("235/75 R 15", "P", "R", None),
+        ("235 / 75 R15 105 S", "P", "R", 105),
+        ("LT 235/85 R 16 120/116 Q M+S", "LT", "R", 120),
+        ("31 x 10.50 R 15 LT 109Q", "LT", "R", 109),
     ],
 )
 def test_forms(text: str, service: str, construction: str, load_index: int | None) -> None:
