@@ -10,10 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import combinations
 
 from knowledge.garage import Garage
 from knowledge.measured.readable import VEHICLE
+from knowledge.measured.readings import Settled
+from knowledge.measured.sets import apart
 from shared.evidence import Value
 from shared.interface import WORD
 from shared.part import Part
@@ -85,21 +86,25 @@ def _reason(judged: _Judged, piece: str, limit: WearLimit, value: Value) -> Reas
     )
 
 
-def _apart(judged: _Judged, limit: WearLimit, pieces: Mapping[str, Value]) -> Reason | None:
-    """Whether the pieces of a set differ by too much: the same tool was on both, so its error falls out."""
-    read = {p: v.value.lo + v.value.width / 2 for p, v in pieces.items() if isinstance(v.value, Range)}
-    if limit.apart is None or len(read) < 2:
+def _apart(judged: _Judged, limit: WearLimit, known: Settled | None) -> Reason | None:
+    """Whether the pieces of a set differ by too much."""
+    measure = limit.attribute.measure
+    if limit.apart is None or known is None or measure == WORD or len(known.pieces) < 2:
         return None
-    one, two = max(combinations(sorted(read), 2), key=lambda pair: abs(read[pair[0]] - read[pair[1]]))
-    held = hold(Range.exactly(abs(read[one] - read[two])), None, Range.exactly(limit.apart))
-    if held.verdict is Verdict.FITS:
+    most = Range.exactly(limit.apart)
+    held = {pair: (hold(off, None, most), off) for pair, off in apart(known, measure).items()}
+    pair = max(held, key=lambda p: (held[p][0].verdict, held[p][1].lo, held[p][1].hi))
+    worst, off = held[pair]
+    if worst.verdict is Verdict.FITS:
         return None
     title = limit.path.replace("_", " ").replace(".", " ")
-    measure, off = limit.attribute.measure, Range.exactly(abs(read[one] - read[two]))
-    names = " and ".join(piece or "the unnamed one" for piece in (one, two))
+    names = " and ".join(piece or "the unnamed one" for piece in pair)
     left = Side("the part has", judged.who(names), f"{title} apart by", off, measure)
-    right = Side("the rule demands", "wear limit", "at most", Range.exactly(limit.apart), measure)
-    return Reason(judged.relation, held.verdict, limit.says, left, right, held.gap, measure, limit.source)
+    right = Side("the rule demands", "wear limit", "at most", most, measure)
+    needs = (f"{title} of {judged.called}, {names}, both with one tool",) if worst.verdict is Verdict.CHECK else ()
+    return Reason(
+        judged.relation, worst.verdict, limit.says, left, right, worst.gap or None, measure, limit.source, needs
+    )
 
 
 def _reasons(garage: Garage, judged: _Judged, kind: str, name: str) -> tuple[Reason, ...]:
@@ -108,7 +113,8 @@ def _reasons(garage: Garage, judged: _Judged, kind: str, name: str) -> tuple[Rea
     for limit in garage.layout.wear.get(kind, ()):
         read = {piece: values[limit.path] for piece, values in pieces.items() if limit.path in values}
         reasons = [_reason(judged, piece, limit, value) for piece, value in read.items()]
-        found += [r for r in (*reasons, _apart(judged, limit, read)) if r is not None]
+        set_apart = _apart(judged, limit, garage.measured.settled.get((name, limit.path)))
+        found += [r for r in (*reasons, set_apart) if r is not None]
     return tuple(sorted(found, key=lambda r: -r.verdict))
 
 

@@ -5,5 +5,6 @@
 ``journal``       a file that is only ever added to
 ``measurements``  all records, beside the goal
 ``readings``      readings held against what the catalogue says
+``sets``          how far the pieces of one set lie apart
 ``condition``     wear limits, with ``condition.yaml``
 """

@@ -77,6 +77,9 @@ class Telling:
             return worn
         if part == VEHICLE:
             return f"{self.name(part)}: what was read of it"
+        doubt = next((r for r in self._reasons(part) if r.needs), None)
+        if doubt is not None:
+            return f"{self.name(part)}: measure again: {', '.join(doubt.needs)}"
         known = self.garage.parts[part].evidence
         sure = "nothing that decides is in doubt"
         if known <= Evidence.CLAIMED:

@@ -11,12 +11,13 @@ from knowledge.garage import read_goal
 from knowledge.layouts import layouts_folder, read_layout
 from knowledge.measured.measurements import FILE, keep
 from shared.faults import BadInput
+from shared.ranges import Range
 from shared.verdict import Verdict
 from solver.demo import demo_folder
 from solver.measuring.telling import Telling
 from solver.planning import plan
 from solver.problem import Problem, build_problem
-from solver.wear import OF_THE_CAR, condition_name
+from solver.wear import OF_THE_CAR, condition_name, wear_reasons
 
 AT = "2024-03-07"
 
@@ -68,6 +69,52 @@ def test_every_way_a_piece_can_be_bad(goal: Path) -> None:
     assert any("0.70 mm, 0.65 mm is the limit" in text for text in left)
     with pytest.raises(StopIteration):
         problem.named(condition_name("tyre"))
+
+
+@pytest.mark.parametrize(
+    ("left", "right", "said"),
+    [
+        # 10 mm apart as read, 5 mm allowed; a tape good to 10 mm may be off by all of it
+        (("480 mm", "caliper", "0.1 mm"), ("470 mm", "tape", "10 mm"), Verdict.CHECK),
+        (("480 mm", "tape", "10 mm"), ("470 mm", "tape", "10 mm"), Verdict.NO),  # one tape is off by the same on both
+        (("480 mm", "caliper", "0.1 mm"), ("470 mm", "tape", "1 mm"), Verdict.NO),
+        (("480 mm", "caliper", "0.1 mm"), ("476 mm", "tape", "0.5 mm"), Verdict.FITS),
+        (("480 mm", "tape", "1 mm"), ("475 mm", "tape", "1 mm"), Verdict.FITS),
+        (("480 mm", "tape", "1 mm"), ("475 mm", "tape", "0.1 cm"), Verdict.FITS),  # the same, written in another way
+        (("480 mm", "tape", "1 mm"), ("475 mm", "tape", "0.5 mm"), Verdict.CHECK),
+        (("480 +/- 1 mm", "", ""), ("475 +/- 1 mm", "", ""), Verdict.FITS),
+        (("480 +/- 1 mm", "", ""), ("475 +/- 3 mm", "", ""), Verdict.CHECK),
+        (("480 +/- 1 mm", "", ""), ("471 +/- 1.5 mm", "", ""), Verdict.NO),
+        (("478 to 482 mm", "tape", "1 mm"), ("474 mm", "tape", "1 mm"), Verdict.CHECK),  # no one number was read
+    ],
+)
+def test_what_two_tools_leave_open_adds_up(
+    goal: Path, left: tuple[str, str, str], right: tuple[str, str, str], said: Verdict
+) -> None:
+    for piece, (value, how, tolerance) in (("left", left), ("right", right)):
+        read(goal, "coil-lindel-long", "free_length", value, piece, how=how, tolerance=tolerance)
+    garage = read_goal(goal)[1]
+    reasons = wear_reasons(garage, "front_coil", garage.parts["coil-lindel-long"])
+    assert max((r.verdict for r in reasons), default=Verdict.FITS) is said
+
+
+def test_how_far_apart_pieces_of_two_tools_are_is_a_range(goal: Path) -> None:
+    read(goal, "coil-lindel-long", "free_length", "480 mm", "left", how="caliper", tolerance="0.1 mm")
+    read(goal, "coil-lindel-long", "free_length", "470 mm", "right", how="tape", tolerance="10 mm")
+    problem = problem_of(goal)
+    coil = next(p for p in problem.domains["front_coil"] if p is not None and p.id == "coil-lindel-long")
+    (reason,) = problem.named(condition_name("front_coil")).explain({**problem.stock, "front_coil": coil})
+    assert isinstance(reason.left.value, Range)
+    assert (reason.left.value.lo, reason.left.value.hi) == pytest.approx((0.0, 0.0201))  # 479.9-480 and 480.1-460
+    assert "left and right, both with one tool" in reason.needs[0]
+    about = Telling(problem.garage, "metric").about("coil-lindel-long", None, False)
+    assert "measure again: free length of" in about and "both with one tool" in about
+
+
+def test_a_tool_good_to_a_share_is_one_tool_at_every_size(goal: Path) -> None:
+    for piece, value in (("left", "2.0 mm"), ("right", "1.0 mm")):
+        read(goal, "coil-lindel-long", "wire", value, piece, how="guess", tolerance=f"{float(value[:3]) / 10} mm")
+    assert verdict(problem_of(goal), "front_coil", "coil-lindel-long") is Verdict.NO  # 1 mm apart, 0.4 mm allowed
 
 
 def test_what_is_fitted_is_judged_too_and_so_is_its_alteration(goal: Path) -> None:
