@@ -25,8 +25,10 @@ from .car import FIELDS, YardCar, car_of, clean, short
 FORMAT = "swapwright cars"
 MOST_CARS = 5_000
 
+# A column that holds make and model both: what is in it is told apart where the car is matched.
+_BOTH = ("makemodel", "makeandmodel")
 _HEADERS = {
-    "make": ("make", "maker", "brand", "manufacturer"),
+    "make": ("make", "maker", "brand", "manufacturer", *_BOTH),
     "model": ("model", "type"),
     "year": ("year", "yr", "years", "modelyear", "my"),
     "engine": ("engine", "motor", "enginesize", "displacement", "eng"),
@@ -72,11 +74,12 @@ def read_cars(file: Path) -> tuple[YardCar, ...]:
 def names_cars(text: str) -> bool:
     """Whether a text begins as a list of cars in CSV does: its first line names the make and the model.
 
-    >>> names_cars("Make;Model;Jahr"), names_cars("what,name,price low")
-    (True, False)
+    >>> names_cars("Make;Model;Jahr"), names_cars("Make/Model,Year"), names_cars("what,name,price low")
+    (True, True, False)
     """
     first, separator = _header(text)
-    return {"make", "model"} <= {_column(cell) for cell in first.split(separator)}
+    cells = first.split(separator)
+    return {"make", "model"} <= {_column(c) for c in cells} or any(_plain(c) in _BOTH for c in cells)
 
 
 def _text(file: Path, faults: Faults) -> str | None:
@@ -155,8 +158,12 @@ def _records(text: str, separator: str) -> Iterator[tuple[int, list[str], str]]:
         start = reader.line_num + 1
 
 
+def _plain(text: str) -> str:
+    return re.sub(r"[\W_]", "", text.lower())
+
+
 def _column(text: str) -> str | None:
-    return _COLUMN.get(re.sub(r"[\W_]", "", text.lower()))
+    return _COLUMN.get(_plain(text))
 
 
 def _columns(cells: list[str], name: str, line: int, faults: Faults) -> list[str] | None:
@@ -169,7 +176,7 @@ def _columns(cells: list[str], name: str, line: int, faults: Faults) -> list[str
         return None
     before = len(faults.found)
     for needed in ("make", "model"):
-        if needed not in found:
+        if needed not in found and not any(_plain(c) in _BOTH for c in cells):
             faults.found.append(Fault(name, line, "missing-key", f"no column {needed!r}", expected))
     for i, column in enumerate(found):
         if column in FIELDS:

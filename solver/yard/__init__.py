@@ -1,5 +1,6 @@
 """A goal met with what stands in a yard today and what can be bought new, as a walk from car to car.
 
+``naming``    which make and model a list means
 ``matching``  whether a car is a donor: three answers
 ``standing``  which car carries what, and the problem narrowed to what can be had today
 ``covering``  the smallest set of cars

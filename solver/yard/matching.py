@@ -9,18 +9,15 @@ looked for, unless the list says the car has none.
 from __future__ import annotations
 
 import re
-import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from knowledge.catalogue_files.parts import years_in
 from knowledge.yard.car import YardCar
-from shared.part import Donor, Part
+from shared.part import Donor
 from shared.verdict import Verdict
 
-LEAST_PREFIX = 3
-ALIKE = 0.75
+from .naming import Names, abbreviates, makes_told, names_in, words_of
 
 
 @dataclass(frozen=True)
@@ -43,56 +40,6 @@ class Match:
     verdict: Verdict
     look: tuple[str, ...] = ()
     against: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True)
-class Names:
-    """The makes, models and trims the catalogue speaks of; what a list abbreviates is read against them."""
-
-    models: Mapping[str, frozenset[str]]
-    trims: frozenset[str]
-
-    @classmethod
-    def of(cls, parts: Iterable[Part]) -> Names:
-        """The names in the donors of some parts."""
-        models: dict[str, set[str]] = {}
-        trims: set[str] = set()
-        for part in parts:
-            for donor in part.donors:
-                models.setdefault(donor.make, set()).add(donor.model)
-                trims.update(donor.trims)
-        return cls({make: frozenset(found) for make, found in sorted(models.items())}, frozenset(trims))
-
-
-def words_of(text: str) -> tuple[str, ...]:
-    """A text as plain small words: no accents, no punctuation."""
-    plain = "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(c))
-    return tuple(re.findall(r"[a-z0-9]+(?:[.,]\d+)?", plain))
-
-
-def read_name(text: str, known: Iterable[str]) -> tuple[str | None, bool]:
-    """The known name a text means, and whether that is sure.
-
-    Sure: the same words, or an abbreviation (:data:`LEAST_PREFIX` letters or more of each word) that only one known
-    name has.  Not sure: a name that looks alike.
-    """
-    words = words_of(text)
-    spelled = {name: words_of(name) for name in known}
-    same = [n for n, w in spelled.items() if "".join(w) == "".join(words)]
-    if same:
-        return sorted(same)[0], True
-    begun = [n for n, w in spelled.items() if _abbreviates(words, w)]
-    if len(begun) == 1:
-        return begun[0], True
-    joined = {"".join(w): n for n, w in sorted(spelled.items())}
-    close = get_close_matches("".join(words), sorted(joined), 1, ALIKE)
-    return (joined[close[0]], False) if close else (None, True)
-
-
-def _abbreviates(short: tuple[str, ...], whole: tuple[str, ...]) -> bool:
-    return len(short) == len(whole) and all(
-        w == s or (len(s) >= LEAST_PREFIX and w.startswith(s)) for s, w in zip(short, whole, strict=True)
-    )
 
 
 _LITRES = re.compile(r"(?<![\d.,])(\d{1,2}[.,]\d)\d?\s*(?:l|litres?|liters?|ltr)?\b|(?<![\d.,])(\d{1,2})\s*l\b", re.I)
@@ -149,8 +96,9 @@ def trim_told(trim: str, wanted: tuple[str, ...], known: Iterable[str]) -> Told:
     told = set(words_of(trim))
     if any(set(words_of(w)) <= told for w in wanted):
         return YES
-    name, sure = read_name(trim, known)
-    if name in wanted:
+    meant = names_in(words_of(trim), frozenset(known))
+    if any(name in meant for name in wanted):
+        sure = True in meant.values()
         return YES if sure else Told(Verdict.CHECK, f"trim {asked}; the list says {trim!r}")
     return Told(Verdict.NO, f"trim {trim}, not {asked}")
 
@@ -175,7 +123,7 @@ def _option(options: tuple[str, ...] | None, wanted: str) -> Verdict:
         words = words_of(option)
         if words[:1] in (("no",), ("without",)) and words[1:] == asked:
             return Verdict.NO
-        if _abbreviates(words, asked) or set(asked) <= set(words):
+        if abbreviates(words, asked) or set(asked) <= set(words):
             return Verdict.FITS
     return Verdict.CHECK if options else Verdict.NO
 
@@ -229,24 +177,24 @@ def _turned(told: Told, look: str, against: str) -> Told:
 
 def _identity(car: YardCar, donor: Donor, names: Names) -> Told:
     """Whether make and model are the donor's; notes count only where the list tells neither."""
+    both = f"make and model {donor.make} {donor.model}"
     if not car.make and not car.model:
         if set(words_of(donor.model)) <= set(words_of(car.notes)):
-            return Told(Verdict.CHECK, f"make and model {donor.make} {donor.model}; only the notes say so")
-        return Told(Verdict.CHECK, f"make and model {donor.make} {donor.model}; the list names neither make nor model")
-    make, make_sure = read_name(car.make, names.models) if car.make else (None, True)
-    if car.make and make != donor.make:
-        return Told(Verdict.NO, f"make {car.make}, not {donor.make}")
-    every = names.models.get(donor.make, frozenset()) if make else frozenset().union(*names.models.values())
-    if not car.model:
-        return Told(Verdict.CHECK, f"model {donor.model}")
-    model, model_sure = read_name(car.model, every)
-    if model != donor.model:
-        return Told(Verdict.NO, f"model {car.model}, not {donor.model}")
-    if not car.make:
-        return Told(Verdict.CHECK, f"make {donor.make}")
-    if make_sure and model_sure:
-        return YES
-    return Told(Verdict.CHECK, f"make and model {donor.make} {donor.model}; the list says {car.make} {car.model}")
+            return Told(Verdict.CHECK, f"{both}; only the notes say so")
+        return Told(Verdict.CHECK, f"{both}; the list names neither make nor model")
+    said = " ".join(cell for cell in (car.make, car.model) if cell)
+    told = makes_told(car.make, car.model, names)
+    mine = next((one for one in told if one.make in (None, donor.make)), None)
+    if mine is None:
+        return Told(Verdict.NO, f"make {car.make or said}, not {donor.make}")
+    if not mine.model:
+        return Told(Verdict.CHECK, f"model {donor.model}" if mine.sure else f"{both}; the list says {said}")
+    models = names_in(mine.model, names.models_of(mine.make))
+    if donor.model not in models:
+        return Told(Verdict.NO, f"model {car.model or said}, not {donor.model}")
+    if not (mine.sure and models[donor.model]):
+        return Told(Verdict.CHECK, f"{both}; the list says {said}")
+    return Told(Verdict.CHECK, f"make {donor.make}") if mine.make is None else YES
 
 
 def match(car: YardCar, donor: Donor, names: Names) -> Match:

@@ -19,7 +19,8 @@ from shared.verdict import Reason, Side, Verdict
 
 from ..problem import Problem
 from ..relations import Build, Relation
-from .matching import Match, Names, match, words_of
+from .matching import Match, match
+from .naming import Names, words_of
 
 SOURCE = "the list of cars"
 SAYS_TWICE = "one car here carries it, and whether it has enough for both places is not told"

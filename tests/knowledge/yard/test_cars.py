@@ -45,6 +45,12 @@ def test_separators_line_ends_and_byte_order_mark(tmp_path: Path, separator: str
     assert found[0] == YardCar(2, "Orrin", "Marram", (1999, 1999), "3.1 L", "", None, "C2", "")
 
 
+def test_make_and_model_may_be_one_column(tmp_path: Path) -> None:
+    (tmp_path / "cars.csv").write_text("Make / Model,Year\nOrrin Fellgate,1997\n")
+    [car] = read_cars(tmp_path / "cars.csv")
+    assert (car.make, car.model, car.name) == ("Orrin Fellgate", "", "Orrin Fellgate 1997")
+
+
 def test_what_is_not_told_stays_not_told(tmp_path: Path) -> None:
     found = cars(tmp_path, "model,make,year,engine,trim,options,row\nMarram,Orrin,?,n/a,-,unknown,\nMarram\n")
     assert found[0] == YardCar(2, "Orrin", "Marram") == YardCar(2, "Orrin", "Marram", None, "", "", None, "", "")

@@ -10,7 +10,8 @@ import pytest
 from knowledge.yard.car import YardCar
 from shared.part import Donor
 from shared.verdict import Verdict
-from solver.yard.matching import Names, litres_of, match, read_name
+from solver.yard.matching import litres_of, match
+from solver.yard.naming import Names
 
 NAMES = Names(
     {"Orrin": frozenset({"Fellgate", "Fellgate Van", "Marram"}), "Tessaly": frozenset({"Lindel"})},
@@ -149,7 +150,59 @@ def test_displacements(text: str, litres: float | None) -> None:
     assert litres_of(text) == litres
 
 
-def test_an_abbreviation_that_two_names_have_is_no_name() -> None:
-    assert read_name("Mar", ["Marram", "Marden"])[0] is None
-    assert read_name("Mar", ["Marram", "Lindel"]) == ("Marram", True)
-    assert read_name("Ma", ["Marram", "Lindel"])[0] is None
+@pytest.mark.parametrize(
+    ("make", "model"),
+    [
+        ("Orrin Marram", ""),
+        ("", "Orrin Marram"),
+        ("", "ORRIN  marr."),
+        ("Orrin", "Orrin Marram"),
+        ("Orrin Marram", "Marram"),
+        ("Orr. Marram", ""),
+    ],
+)
+def test_make_and_model_may_stand_in_one_cell(make: str, model: str) -> None:
+    assert answer(changed(make=make, model=model)) is Verdict.FITS
+    assert answer(changed(make=make, model=model), Donor("Orrin", "Fellgate")) is Verdict.NO
+    assert answer(changed(make=make, model=model), Donor("Tessaly", "Lindel")) is Verdict.NO
+
+
+def test_a_model_begun_in_the_make_s_cell_ends_in_its_own() -> None:
+    car = YardCar(2, "Orrin Fellgate", "Van")
+    assert answer(car, Donor("Orrin", "Fellgate Van")) is Verdict.FITS
+    assert answer(car, Donor("Orrin", "Fellgate")) is Verdict.NO
+
+
+@pytest.mark.parametrize(
+    ("make", "model"),
+    [
+        ("Orrin", "Fellgate wagon"),
+        ("Orrin Fellgate estate", ""),
+        ("", "Orrin Fellgate hardtop 3 door"),
+        ("Orrin", "Fellgate Crest"),
+        ("Orin Fellgate", ""),
+        ("Orrin Motors", "Fellgate"),
+        ("Orrin Motors Fellgate", ""),
+    ],
+)
+def test_further_words_about_a_model_are_a_doubt_that_is_told(make: str, model: str) -> None:
+    """A wagon is no van, so it is not the van; whether the Fellgate that is meant is one is to be looked at."""
+    found = match(YardCar(2, make, model), Donor("Orrin", "Fellgate"), NAMES)
+    assert found.verdict is Verdict.CHECK
+    said = " ".join(x for x in (make, model) if x)
+    assert found.look == (f"make and model Orrin Fellgate; the list says {said}",) or "model Fellgate" in found.look[0]
+
+
+def test_a_body_behind_another_word_is_that_model() -> None:
+    car = YardCar(2, "Orrin", "Fellgate panel van")
+    assert answer(car, Donor("Orrin", "Fellgate Van")) is Verdict.CHECK
+    assert answer(car, Donor("Orrin", "Fellgate")) is Verdict.NO
+    assert answer(YardCar(2, "Orrin", "Fellgate wagon"), Donor("Orrin", "Fellgate Van")) is Verdict.NO
+    assert answer(YardCar(2, "Tessaly", "Lindel van"), Donor("Tessaly", "Lindel")) is Verdict.CHECK
+
+
+def test_an_abbreviation_that_two_models_have_may_be_either() -> None:
+    names = Names({"Orrin": frozenset({"Marram", "Marden"})}, frozenset())
+    for model in ("Marram", "Marden"):
+        found = match(YardCar(2, "Orrin", "Mar"), Donor("Orrin", model), names)
+        assert found.verdict is Verdict.CHECK and "the list says Orrin Mar" in found.look[0]
