@@ -69,11 +69,11 @@ class Fastener:
     """A threaded joint that is tightened to a figure.
 
     ``maker`` lists where a maker's torque may stand, tried in turn; it goes before everything computed.  The car
-    maker's figure holds as long as the parts at ``own`` are the car's own.  ``threads`` lists where the thread's name
-    stands, ``sizes`` where only a diameter [m] is known.  ``grades`` are strength grades it may have: one, or several
-    told apart by the mark on the head; ``grade`` is where a part says its own.  ``share`` is the part of its proof
-    load aimed at, ``condition`` the state of the threads (a row of the table of nut factors), ``how`` the way it is
-    tightened, ``again`` distances [m] after which it is tightened again.  With ``undone_by`` (tasks) or
+    maker's figure holds as long as the parts at ``own`` are the car's own, altered or not.  ``threads`` lists where the
+    thread's name stands, ``sizes`` where only a diameter [m] is known.  ``grades`` are strength grades it may have:
+    one, or several told apart by the mark on the head; ``grade`` is where a part says its own.  ``share`` is the part
+    of its proof load aimed at, ``condition`` the state of the threads (a row of the table of nut factors), ``how`` the
+    way it is tightened, ``again`` distances [m] after which it is tightened again.  With ``undone_by`` (tasks) or
     ``undone_with`` (positions) it matters only where one of these is worked at.
     """
 

@@ -10,6 +10,7 @@ from knowledge.formulas.fasteners import preload_from_torque, proof_load, torque
 from knowledge.standards.fastening import Thread, grade_called, nut_factors, scatter, thread_called, threads
 from shared.evidence import UNKNOWN, Value
 from shared.layout import Input
+from shared.part import Part
 from shared.ranges import Range
 from shared.work import Fastener
 
@@ -128,11 +129,24 @@ def _stated(item: Input, problem: Problem, build: Build) -> Value:
 
 
 def _own(fastener: Fastener, problem: Problem, build: Build) -> bool:
-    """Whether the car maker's figure still holds: its own parts, or others with the very thread."""
+    """Whether the car maker's figure still holds: its own parts, or others with the very thread.
+
+    An own part that was worked on (leaves re-arched) is still the car's own, unless the work changed its bolt.
+    """
     if all(build[at] is problem.stock[at] for at in fastener.own):
+        return True
+    bolt = (*fastener.threads, *fastener.sizes)
+    if all(_is_own(build[at], problem.stock[at]) for at in fastener.own) and all(
+        _stated(item, problem, build).value == _stated(item, problem, problem.stock).value for item in bolt
+    ):
         return True
     now, before = (_threads(fastener, problem, b) for b in (build, problem.stock))
     return bool(fastener.threads) and bool(now) and now == before
+
+
+def _is_own(part: Part | None, stock: Part | None) -> bool:
+    """Whether a part is the one on the car, altered or not."""
+    return part is stock or (part is not None and stock is not None and part.own and part.base == stock.id)
 
 
 def _threads(fastener: Fastener, problem: Problem, build: Build) -> tuple[Thread, ...]:

@@ -51,6 +51,18 @@ def test_the_cars_figure_is_not_carried_over_to_another_thread(problem: Problem)
     assert {rung.grade for rung in other.rungs} == {"SAE J429 grade 5", "SAE J429 grade 8"}
 
 
+def test_own_leaves_re_arched_keep_their_bolts_and_the_maker_s_figure(problem: Problem) -> None:
+    bolts = problem.garage.layout.fasteners["leaf-bolts"]
+    altered = next(p for p in problem.domains["rear_leaf"] if p is not None and p.id == "stock-rear-leaf+re-arch")
+    found = torque_of(bolts, problem, {**problem.stock, "rear_leaf": altered})
+    assert found.basis == "the car's maker" and found.torque == Range.exactly(125.0)
+    larger = {**(altered.ports["front_eye"] or {}), "bolt": Value(Range.exactly(0.016), "16 mm", Evidence.MEASURED)}
+    bored = replace(altered, ports={**altered.ports, "front_eye": larger})
+    assert torque_of(bolts, problem, {**problem.stock, "rear_leaf": bored}).basis == "computed"
+    another_car_s = {**problem.stock, "rear_leaf": replace(altered, own=False)}
+    assert torque_of(bolts, problem, another_car_s).basis == "computed"
+
+
 def test_an_unknown_grade_gives_the_class_table(problem: Problem) -> None:
     found = torque_of(problem.garage.layout.fasteners["hub-bolts"], problem, problem.stock)
     assert found.torque is None and found.basis == "computed"
