@@ -44,6 +44,7 @@ class EffortRule:
         self.candidates = candidates
         self.scope = tuple(range(len(self.positions)))
         self.width = len(self.scope) + 1
+        self.dear = 4
         self.touching = Touching(problem, candidates)
         self.costs = [[self._own(v, i) for i in range(len(c))] for v, c in enumerate(candidates)]
         self.cheapest: list[dict[int, float]] = [{} for _ in candidates]

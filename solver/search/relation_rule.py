@@ -57,6 +57,7 @@ class RelationRule:
             tuple(candidates[v][group[0]] for group in groups) for v, groups in zip(scope, classes, strict=True)
         )
         self.width = len(scope)
+        self.dear = len(scope)
         self.full = tuple(len(c) for c in self.candidates)
         # Whether its bound is worth asking of each candidate by itself: hardly, where others make it speak.
         rule = relation.rule

@@ -77,6 +77,8 @@ class Rule(Protocol):
     relation: Relation
     scope: tuple[int, ...]
     width: int
+    # What comes first where several have to be asked: about as many positions as a relation as dear to ask looks at.
+    dear: int
 
     def prune(self, masks: Sequence[int], root: bool) -> Pruned:
         """What is left of the open candidates."""

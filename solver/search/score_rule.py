@@ -197,6 +197,7 @@ class ScoreRule:
         self.scope = tuple(range(len(scores.positions)))
         # Asked after all that is quicker to ask.
         self.width = len(self.scope) + 2
+        self.dear = 6
         self.memo: dict[tuple[int, ...], Pruned] = {}
 
     def prune(self, masks: Sequence[int], root: bool) -> Pruned:

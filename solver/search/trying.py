@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from heapq import heapify, heappop, heappush
 
 from ..relations import Relation
 from .enumeration import LimitReached
@@ -165,10 +166,11 @@ class Trying:
     # -- pruning
 
     def _propagate(self, numbers: Iterable[int], root: bool = False) -> Failure | None:
-        """Prune until nothing changes."""
+        """Prune until nothing changes, what is cheap to ask first: where that leaves nothing the rest is not asked."""
         masks = self.trail.masks
-        waiting = sorted(numbers, key=lambda n: (self.rules[n].width, n))
-        queued = set(waiting)
+        waiting = [(self.rules[n].dear, n) for n in numbers]
+        heapify(waiting)
+        queued = {n for _, n in waiting}
         changed: list[int] = []
         while True:
             while changed:
@@ -176,13 +178,13 @@ class Trying:
                 for other in self.touching[v]:
                     if other not in queued:
                         queued.add(other)
-                        waiting.append(other)
+                        heappush(waiting, (self.rules[other].dear, other))
                 failure = self._reminded(v, changed)
                 if failure is not None:
                     return failure
             if not waiting:
                 return None
-            number = waiting.pop(0)
+            number = heappop(waiting)[1]
             queued.discard(number)
             rule = self.rules[number]
             for v, left in rule.prune(masks, root).kept:
