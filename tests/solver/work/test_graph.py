@@ -74,6 +74,25 @@ def test_with_two_stands_no_more_than_two_are_in_use(problem: Problem, touching:
     assert in_use == 0
 
 
+@pytest.mark.parametrize("stands", [2, 4])
+def test_chocks_are_told_for_wheels_on_the_ground_only(problem: Problem, touching: Touching, stands: int) -> None:
+    """What is said where an end goes up is true whether the other end is on its wheels or up already."""
+    graph, off = work_graph(problem, touching(["front_coil", "rear_block"]), stands), set[str]()
+    both = False
+    for node in one_by_one(graph):
+        step = graph.nodes[node].get("step")
+        if step is not None and node in ("lift-front.up", "lift-rear.up"):
+            assert "wheels chocked or, where that end is up already, its stands looked at again" in step.does
+            assert "With both ends up none is" in problem.garage.layout.cautions["park"].says
+            assert "park" in step.cautions
+            off.update(step.takes_apart)
+            both |= len(off) == 2
+        if step is not None and node in ("lift-front.down", "lift-rear.down"):
+            assert "chocked as long as the other end is up" in step.does
+            off.difference_update(step.puts_together)
+    assert both is (stands == 4)
+
+
 def test_stands_too_few_for_one_more_lift_are_as_good_as_not_there(problem: Problem, touching: Touching) -> None:
     """Either end of this car takes two stands (work.yaml), so three hold one end at a time, and four hold both."""
     steps, apart = steps_of(problem, touching(["front_coil", "rear_block"])), problem.garage.layout.apart
