@@ -19,7 +19,7 @@ class Attribute:
     """One attribute: a measure (or a word out of ``one_of``), the side that has it, how a person reads it.
 
     ``valid`` is what it may be stated as or read to be, ends included; ``None`` where anything goes.  ``written`` is
-    the form a word has to have.
+    the form a word has to have.  Where a ``required`` one is not stated, `check` says so.
     """
 
     name: str

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from knowledge.computing.quantities import inputs_of
 from knowledge.files.folders import called_yaml
 from knowledge.garage import Garage, read_goal
 from knowledge.measured.readable import VEHICLE
-from shared.evidence import Evidence, Value
+from shared.evidence import UNKNOWN, Evidence, Value
 from shared.faults import BadInput, Fault
-from shared.interface import WORD
+from shared.interface import WORD, InterfaceKind, Port
 from shared.part import Place
 from shared.printing import show
 from shared.ranges import Range
@@ -23,13 +23,14 @@ from .measuring.showing import odd, records_shown, remark_shown
 from .measuring.telling import Telling
 
 ALL_OF_IT = "all of it"
+NOT_STATED = "not stated"
 
 
 class Doubt(Model):
     """A value that is unknown, only claimed or guessed, or a range; ``part`` is an id, or ``vehicle`` for the car.
 
-    Of a part that is claimed or guessed as a whole ``attribute`` is :data:`ALL_OF_IT`, and its values, where they are
-    known, are not told one by one.
+    What a rule or a formula reads and nobody stated is known as :data:`NOT_STATED`.  Of a part that is claimed or
+    guessed as a whole ``attribute`` is :data:`ALL_OF_IT`, and its values, where known, are not told one by one.
     """
 
     part: str
@@ -160,9 +161,12 @@ def doubts_of(garage: Garage, units: System) -> list[Doubt]:
             found.append(_doubt(part.id, ALL_OF_IT, Value("", "", part.evidence), WORD, part.place, units))
         kind = garage.layout.kinds[part.kind]
         stated = [(name, value, kind.properties[name].measure) for name, value in part.properties.items()]
-        for port, values in part.ports.items():
-            attributes = garage.layout.interfaces[kind.ports[port].interface].attributes
-            stated += [(f"{port}.{name}", v, attributes[name].measure) for name, v in (values or {}).items()]
+        stated += [
+            (n, UNKNOWN, a.measure) for n, a in kind.properties.items() if a.required and n not in part.properties
+        ]
+        for port, meets in kind.ports.items():
+            values = part.ports.get(port, {})
+            stated += [] if values is None else _of_port(port, garage.layout.interfaces[meets.interface], meets, values)
         for name, value, measure in stated:
             if _doubtful(value) or (value.evidence <= Evidence.CLAIMED and part.evidence > value.evidence):
                 found.append(_doubt(part.id, name, value, measure, part.place, units))
@@ -176,13 +180,24 @@ def _doubts_of_the_car(garage: Garage, units: System) -> list[Doubt]:
     asked += [i for r in layout.requirements for i in (r.subject, r.at_least, r.at_most) if i is not None]
     needed = {i.name for i in asked if i.source == "vehicle"}
     values = [(n, car.attribute(n), a.measure) for n, a in layout.vehicle.items() if n in needed]
-    for port, stated in car.ports.items():
-        attributes = layout.interfaces[layout.body[port].interface].attributes
-        values += [(f"{port}.{name}", value, attributes[name].measure) for name, value in stated.items()]
+    for port, meets in layout.body.items():
+        values += _of_port(port, layout.interfaces[meets.interface], meets, car.ports.get(port, {}))
     return [
         _doubt(VEHICLE, name, value, measure, car.place, units)
         for name, value, measure in values
         if _doubtful(value) or value.evidence <= Evidence.CLAIMED
+    ]
+
+
+def _of_port(
+    port: str, interface: InterfaceKind, meets: Port, stated: Mapping[str, Value]
+) -> list[tuple[str, Value, str]]:
+    """The values stated of a port, and those it must have, or its rules of mating read, that nobody stated."""
+    read = {name for rule in interface.rules for name in (rule.left, rule.right)}
+    return [
+        (f"{port}.{name}", stated.get(name, UNKNOWN), attribute.measure)
+        for name, attribute in interface.of_side(meets.side).items()
+        if name in stated or name in read or attribute.required
     ]
 
 
@@ -197,7 +212,7 @@ def _doubt(part: str, name: str, value: Value, measure: str, place: Place | None
         part=part,
         attribute=name,
         value="unknown" if known is None else known if isinstance(known, str) else show(known, measure, units),
-        evidence=value.evidence.word,
+        evidence=NOT_STATED if value is UNKNOWN else value.evidence.word,
         file="" if place is None else place.file,
         line=0 if place is None else place.line,
     )

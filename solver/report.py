@@ -16,7 +16,7 @@ from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
 from .folding import Line, fitted
 from .tables import Table
-from .words import OWN_ALTERED, and_more, counted, had, needed, sentence
+from .words import OWN_ALTERED, and_more, counted, had, look, needed, sentence
 
 if TYPE_CHECKING:
     from .checking import CheckDocument
@@ -39,7 +39,8 @@ def plan_text(document: PlanDocument, wide: int | None = None) -> str:
     lines += parts_lines(best)
     lines += ["", "Consequences", *consequence_lines(best)]
     lines += _section("Check before paying", [*_first_of_all(best.checks), *_reason_lines(best.checks, needs=True)])
-    lines += _section("Advice not followed", _reason_lines(best.advice))
+    open_too = ", or not known to be" if any(r.verdict == "fits if checked" for r in best.advice) else ""
+    lines += _section(f"Advice not followed{open_too}", _reason_lines(best.advice))
     lines += _section("Look into", _look_lines(best.looks))
     lines += _section("Cautions", [f"! {c}" for c in best.cautions])
     lines += ["", *ledger_lines(document.ledger)]
@@ -198,7 +199,7 @@ def _reason_lines(reasons: Iterable[ReasonShown], needs: bool = False) -> list[s
 
 
 def _look_lines(reasons: Iterable[ReasonShown]) -> list[str]:
-    return [f"- {r.says}: {'; '.join(r.needs) or sentence(r)} [{r.source}]" for r in reasons]
+    return [f"- {': '.join(look(r))} [{r.source}]" for r in reasons]
 
 
 def _section(title: str, lines: Sequence[Line]) -> list[Line]:

@@ -104,6 +104,16 @@ def sentence(reason: ReasonShown) -> str:
     return f"{text}: {off(reason)}" if reason.gap else text
 
 
+def look(reason: ReasonShown) -> tuple[str, str]:
+    """What is to be looked into, and about what; where its figure is not known it is not told as if it were so."""
+    needs = "; ".join(reason.needs)
+    if reason.verdict != "fits if checked" or reason.left.evidence is None:
+        return reason.says, needs or sentence(reason)
+    if reason.left.value == "unknown":
+        return f"Not known: {reason.says}", f"measure {needs}" if needs else sentence(reason)
+    return f"Not sure: {reason.says}", f"{sentence(reason)}; measure {needs}" if needs else sentence(reason)
+
+
 def off(reason: ReasonShown) -> str:
     """By how much the sides of a reason miss one another; empty where they do not, or nobody can say."""
     beside = f", {reason.beside}" if reason.beside else ""

@@ -20,7 +20,7 @@ from ..planning import build_shown
 from ..problem import Problem
 from ..relations import Build
 from ..search.enumeration import Found
-from ..words import sentence, shown
+from ..words import look, sentence, shown
 from .document import (
     AnswerShown,
     BuyShown,
@@ -193,9 +193,10 @@ def _looks(kind: str, reasons: Sequence[ReasonShown]) -> tuple[LookShown, ...]:
     return tuple(
         LookShown(
             key=f"{kind}:{i}:{r.relation}",
-            says=r.says,
-            about="; ".join(r.needs) or sentence(r),
+            says=says,
+            about=about,
             source=r.source,
         )
         for i, r in enumerate(reasons)
+        for says, about in (look(r),)
     )

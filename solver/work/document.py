@@ -145,9 +145,10 @@ class DriveShown(Model):
 
 
 class LookShown(Model):
-    """Something to ask about where the car is used, and the text it may stand in."""
+    """Something to ask about where the car is used, about what, and the text it may stand in."""
 
     says: str
+    about: str = ""
     source: str
 
 

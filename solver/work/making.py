@@ -14,6 +14,7 @@ from shared.verdict import Verdict
 from ..graph.sources import opened
 from ..problem import Problem
 from ..relations import Build
+from ..words import look, shown
 from .desk import desk_for
 from .document import DriveShown, LookShown, NoWork, SlotShown, TimetableShown, WorkDocument
 from .graph import Graph, critical_path, stands_used
@@ -67,10 +68,14 @@ def work_of(problem: Problem, build: Build, rank: int = 1, stands: int = 4, unit
         rules_to_check=tuple(sorted(name for name, verdict in held.items() if verdict is Verdict.CHECK)),
         to_measure=_to_measure(problem, build),
         rules_broken=tuple(sorted(name for name, verdict in held.items() if verdict is Verdict.NO)),
-        looks=tuple(
-            dict.fromkeys(LookShown(says=x.says, source=x.source) for r in problem.looks for x in r.explain(build))
-        ),
+        looks=_looks(problem, build, units),
     )
+
+
+def _looks(problem: Problem, build: Build, units: System) -> tuple[LookShown, ...]:
+    reasons = (shown(x, r.severity, units) for r in problem.looks for x in r.explain(build))
+    told = ((look(reason), reason.source) for reason in reasons)
+    return tuple(dict.fromkeys(LookShown(says=says, about=about, source=source) for (says, about), source in told))
 
 
 def _to_measure(problem: Problem, build: Build) -> tuple[str, ...]:

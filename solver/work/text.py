@@ -80,7 +80,7 @@ def _paper(document: WorkDocument) -> list[str]:
         lines.append(f"  BROKEN, do not build it: {', '.join(document.rules_broken)}")
     if document.looks:
         lines.append("Look into:")
-    return lines + [f"  - {look.says} ({look.source})" for look in document.looks]
+    return lines + [f"  - {look.says}: {look.about} ({look.source})" for look in document.looks]
 
 
 def _unbroken(text: str) -> str:

@@ -10,12 +10,13 @@ import pytest
 from knowledge.garage import read_goal
 from shared.plan import PlanDocument
 from shared.units import System
-from solver import check, demo_goal, measure, new, plan, why
+from solver import check, demo_goal, measure, new, plan, why, work
 from solver.folding import fitted
 from solver.page.sheet import page_of_build
 from solver.planning import consequences
 from solver.problem import build_problem
 from solver.report import check_text, consequence_lines, plan_text
+from solver.work.text import work_text
 
 TRAILER = Path(__file__).parent.parent / "data" / "trailer"
 
@@ -107,9 +108,46 @@ def test_check_tells_what_of_the_car_is_unknown_or_claimed(tmp_path: Path) -> No
         ("vehicle", "kerb_front"),
         ("vehicle", "cg_height_driver"),
     }
-    assert doubts["vehicle", "wheelbase"].value == "unknown"
+    assert (doubts["vehicle", "wheelbase"].value, doubts["vehicle", "wheelbase"].evidence) == ("unknown", "not stated")
     assert doubts["vehicle", "kerb_front"].evidence == "claimed"
     assert doubts["vehicle", "cg_height_driver"].value == "640.0 to 656.0 mm"
+
+
+def test_check_tells_what_a_mate_or_a_formula_needs_and_nobody_stated(tmp_path: Path) -> None:
+    folder = tmp_path / "c"
+    new(folder)
+    before = {(d.part, d.attribute) for d in check([folder]).doubts}
+    car, mine = folder / "vehicle.yaml", folder / "catalogue" / "mine.yaml"
+    text = car.read_text("utf-8")
+    assert "front_line: {thread: M10x1.0, seat: double flare, " in text
+    car.write_text(text.replace("front_line: {thread: M10x1.0, seat: double flare, ", "front_line: {"), "utf-8")
+    mine.write_text(
+        "format: swapwright catalogue\nversion: 1\nparts:\n"
+        "  - {id: tyre-bare, name: Bare, kind: tyre, price: unknown, evidence: measured}\n",
+        "utf-8",
+    )
+    doubts = {(d.part, d.attribute): d.evidence for d in check([folder]).doubts}
+    found = {key: word for key, word in doubts.items() if key not in before}
+    assert set(found.values()) == {"not stated"}
+    assert {("vehicle", "front_line.thread"), ("vehicle", "front_line.seat"), ("tyre-bare", "size")} <= set(found)
+    assert any(part == "tyre-bare" and name.startswith("bead.") for part, name in found)
+
+
+def test_a_look_whose_figure_nobody_stated_is_not_told_as_if_it_were_so(tmp_path: Path) -> None:
+    """Without the bumper's height nobody knows whether it stands high; with it, it does not (470 mm and a lift)."""
+    folder = tmp_path / "c"
+    new(folder)
+    goal, car = folder / "goal.yaml", folder / "vehicle.yaml"
+    assert not any("bumper stands high" in line for line in plan_text(plan(goal, most=1)).splitlines())
+    text = car.read_text("utf-8")
+    assert "  bumper_height: 470 mm\n" in text
+    says = "Not known: The bumper stands high: places have limits by mass: measure the car's bumper height"
+    car.write_text(text.replace("  bumper_height: 470 mm\n", ""), "utf-8")
+    assert f"- {says} [state codes, example 24 in]" in plan_text(plan(goal, most=1)).splitlines()
+    assert says in " ".join(work_text(work(goal)).split())
+    car.write_text(text.replace("bumper_height: 470 mm", "bumper_height: 500 to 600 mm"), "utf-8")
+    [line] = [x for x in plan_text(plan(goal, most=1)).splitlines() if "bumper stands high" in x]
+    assert line.startswith("- Not sure: The bumper stands high") and "at most 610.0 mm" in line
 
 
 def test_check_tells_a_part_that_is_only_claimed_as_a_whole(tmp_path: Path) -> None:
