@@ -16,7 +16,7 @@ from shared.part import Part, Place
 from shared.units import System
 from shared.vehicle import Vehicle
 
-from .files.cache import kept
+from .files.cache import kept, key_of
 from .files.documents import Document, Faults, Loc, check_format, read
 from .files.folders import YAML, called_yaml, yaml_files
 from .files.lasting import uncollected
@@ -33,13 +33,16 @@ from .measured.readings import Measured, apply
 class Garage:
     """Everything one question is asked of: the layout, the car, the catalogue, and what was measured of both.
 
-    ``vehicle`` and ``parts`` are as they are known after the measurements.
+    ``vehicle`` and ``parts`` are as they are known after the measurements.  ``content`` is the key of every file it was
+    read from, by which what follows from it can be kept; empty where it is not as it was read.
     """
 
     layout: Layout
     vehicle: Vehicle
     parts: Mapping[str, Part]
     measured: Measured = field(default_factory=Measured)
+    # Never taken over by a garage that was made out of this one.
+    content: str = field(default="", init=False, compare=False, repr=False)
 
     def fitted(self) -> dict[str, Part | None]:
         """The part now at each position."""
@@ -120,12 +123,22 @@ def read_garage(vehicle_file: Path, catalogues: list[Path], faults: Faults, unit
             name, known, "unknown-layout", "a layout, or a folder beside this file", document, ("layout",), faults
         )
         return None
-    layouts, parts = _layouts_and_parts(folder, catalogues, faults)
+    layouts, parts, content = _layouts_and_parts(folder, catalogues, faults)
     if layouts is None:
         return None
     layout = layouts[units]
     vehicle = _vehicle(document, layout, parts, faults)
-    return None if vehicle is None else Garage(layout, vehicle, own_altered(parts, set(vehicle.fitted.values())))
+    if vehicle is None:
+        return None
+    garage = Garage(layout, vehicle, own_altered(parts, set(vehicle.fitted.values())))
+    return _known_by(garage, content, document.text)
+
+
+def _known_by(garage: Garage, content: str, text: str | None) -> Garage:
+    """The garage with the key of what it was read from: what was known by ``content``, and one more file."""
+    if content and text is not None:
+        object.__setattr__(garage, "content", key_of((content.encode(), text.encode("utf-8", "surrogateescape"))))
+    return garage
 
 
 def own_altered(parts: Mapping[str, Part], fitted: Collection[str]) -> dict[str, Part]:
@@ -145,10 +158,11 @@ def own_altered(parts: Mapping[str, Part], fitted: Collection[str]) -> dict[str,
 @uncollected()
 def _layouts_and_parts(
     folder: Path, catalogues: list[Path], faults: Faults
-) -> tuple[Mapping[System, Layout] | None, Mapping[str, Part]]:
-    """The layout of a folder, told in each system of units, and the parts of catalogues.
+) -> tuple[Mapping[System, Layout] | None, Mapping[str, Part], str]:
+    """The layout of a folder, told in each system of units, the parts of catalogues, and the key of all their files.
 
-    They are kept from the last time where nothing has changed.  The layouts are one but for their sentences.
+    They are kept from the last time where nothing has changed.  The layouts are one but for their sentences.  There is
+    no key where not every file could be read.
     """
     listing = Faults()
     files = [(f"layout {name}", path) for path, name in yaml_files(folder, folder.parent, listing)]
@@ -181,12 +195,12 @@ def _layouts_and_parts(
     if (
         listing.found or empty
     ):  # a file or a folder left out of the key would have its fault hidden by what was kept without it
-        return make()
+        return *make(), ""
     try:
         pieces = [piece for name, path in files for piece in (name.encode(), path.read_bytes())]
     except OSError:
-        return make()
-    return kept("garage", pieces, make, lambda: len(faults.found) == before)
+        return *make(), ""
+    return *kept("garage", pieces, make, lambda: len(faults.found) == before), key_of(pieces)
 
 
 def with_measurements(garage: Garage, file: Path, faults: Faults) -> Garage:
@@ -195,7 +209,8 @@ def with_measurements(garage: Garage, file: Path, faults: Faults) -> Garage:
         return garage
     book = read_book(file, garage.layout, garage.parts, faults)
     vehicle, parts, measured = apply(book, garage.layout, garage.vehicle, garage.parts, file.name)
-    return replace(garage, vehicle=vehicle, parts=parts, measured=measured)
+    known = replace(garage, vehicle=vehicle, parts=parts, measured=measured)
+    return _known_by(known, garage.content, file.read_text("utf-8", "surrogateescape"))
 
 
 def _vehicle_name(document: Document, base: Path) -> str:

@@ -1,4 +1,4 @@
-"""Readings of files that cost time, kept between runs.
+"""Readings of files, and what follows from them, that cost time: kept between runs.
 
 What is kept is found by the content of everything it was made from: the files' bytes and the program's own.  A
 change anywhere makes another key, so nothing kept can be out of date, and the folder may be thrown away at any
@@ -37,15 +37,20 @@ def key_of(pieces: Iterable[bytes]) -> str:
 
 
 @cache
-def own_key() -> str:
-    """The key of the program that reads: the code and the data of ``shared`` and ``knowledge``."""
-    here = Path(__file__).resolve().parents[1]
+def code_key(*packages: str) -> str:
+    """The key of some of the program's packages: their code and their data."""
+    here = Path(__file__).resolve().parents[2]
     pieces: list[bytes] = []
-    for package in (here.parent / "shared", here):
-        for path in sorted(package.rglob("*")):
+    for package in packages:
+        for path in sorted((here / package).rglob("*")):
             if path.suffix in (".py", ".yaml", ".csv") and path.is_file():
-                pieces += (path.relative_to(here.parent).as_posix().encode(), path.read_bytes())
+                pieces += (path.relative_to(here).as_posix().encode(), path.read_bytes())
     return key_of(pieces)
+
+
+def own_key() -> str:
+    """The key of the program that reads."""
+    return code_key("shared", "knowledge")
 
 
 def folder() -> Path | None:

@@ -9,6 +9,7 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
+from knowledge.files.cache import code_key, kept
 from shared.part import Part
 from shared.verdict import Verdict
 
@@ -100,7 +101,33 @@ def removed_alone(possible: Possible, most_tuples: int = MOST_TUPLES, most_wide:
     apart, counting it along the flow of quantities takes more work than ``most_wide`` (see
     :class:`solver.counting.wide.WideCounts`; with 0 that is not tried), and it is no sum over the build either:
     such a relation is not counted rather than guessed.
+
+    Counts of what was read from files are kept between runs, by the content of these files and of the program.
     """
+    pieces = _asked_of(possible.problem)
+    if pieces is None:
+        return _counted_alone(possible, most_tuples, most_wide)
+    limits = f"{most_tuples} {most_wide}".encode()
+    return kept("counts", (*pieces, limits), lambda: _counted_alone(possible, most_tuples, most_wide), lambda: True)
+
+
+def _asked_of(problem: Problem) -> tuple[bytes, ...] | None:
+    """Everything the counts of a problem hang on; ``None`` where that is not in files alone."""
+    garage = problem.garage
+    candidates = [part for parts in problem.domains.values() for part in parts if part is not None]
+    if not garage.content or any(garage.parts.get(part.id) is not part for part in candidates):
+        return None
+    domains = {at: [None if part is None else part.id for part in parts] for at, parts in problem.domains.items()}
+    names = [relation.name for relation in problem.hard]
+    return (
+        code_key("solver").encode(),
+        garage.content.encode(),
+        *(repr(x).encode("utf-8", "surrogateescape") for x in (problem.goal, domains, names)),
+    )
+
+
+def _counted_alone(possible: Possible, most_tuples: int, most_wide: int) -> dict[str, int | None]:
+    """The same, counted now."""
     problem = possible.problem
     total = combinations_of(problem)
     wide = WideCounts(problem)
