@@ -16,7 +16,7 @@ from .explain.ledger_text import ledger_lines
 from .explain.relaxation_text import refused_headline, relaxation_lines
 from .folding import Line, fitted
 from .tables import Table
-from .words import OWN_ALTERED, and_more, counted, had, look, needed, sentence
+from .words import CLOSING, OWN_ALTERED, and_more, counted, had, look, needed, sentence
 
 if TYPE_CHECKING:
     from .checking import CheckDocument
@@ -47,8 +47,7 @@ def plan_text(document: PlanDocument, wide: int | None = None) -> str:
     lines += [
         "",
         *_ranking_lines(document),
-        "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
-        "licensed inspection come before the road.",
+        CLOSING,
     ]
     return fitted(lines, wide)
 

@@ -16,7 +16,7 @@ from shared.plan import Number
 
 from .folding import fitted
 from .shopping import ShopLine, ShoppingDocument, Totals
-from .words import OWN_ALTERED
+from .words import CLOSING, OWN_ALTERED
 
 COLUMNS = (
     "sort",
@@ -39,10 +39,6 @@ COLUMNS = (
     "source",
 )
 NO_BUILD = "no build meets this goal, so there is nothing to get"
-CLOSING = (
-    "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a licensed "
-    "inspection come before the road."
-)
 
 # What a spreadsheet takes for a formula at the start of a cell (OWASP, CSV injection, from memory), wide forms too.
 _FORMULA = re.compile(r"(^|[;,|\t\"'])([ ]*)([=+\-@\uff1d\uff0b\uff0d\uff20\u2212])")

@@ -18,6 +18,10 @@ VERDICT_WORDS: dict[Verdict, VerdictWord] = {
     Verdict.CHECK: "fits if checked",
     Verdict.NO: "does not fit",
 }
+CLOSING = (
+    "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a licensed "
+    "inspection come before the road."
+)
 OWN_ALTERED = "your own, altered"  # where a part comes from that is on the car and somebody works on
 
 

@@ -41,7 +41,7 @@ from shared.verdict import Verdict
 from ..mating import Meeting
 from ..problem import Problem
 from ..relations import Build, Relation
-from ..words import VERDICT_WORDS
+from ..words import CLOSING, VERDICT_WORDS
 from .hanging import deciding_positions
 from .nodes import body_node, effort_of, part_node, spans_of
 from .numbers import Numbers, Plain, compared, room_of, ruled
@@ -85,6 +85,7 @@ def graph_of_build(
         rear=min((p.where[0] for p in places.values()), default=0.0),
         half=max((abs(p.where[1]) for p in places.values()), default=0.0),
         spans=spans_of(problem),
+        closing=CLOSING,
         numbers="keys that end in .lo, .hi or .si hold SI numbers",
         **effort_of(problem, build, units),
     )

@@ -24,17 +24,20 @@ FONT = "Helvetica, Arial, 'Liberation Sans', 'DejaVu Sans', sans-serif"
 def svg(graph: Graph, wide: float = PAGE, heading: bool = True) -> str:
     """The picture, so wide [px], or as wide as its widest card needs.
 
-    Without a ``heading`` title and summary are only in the parts read aloud: whoever shows it says them.
+    Without a ``heading`` title and summary are only in the parts read aloud, and what no picture of a build may lack
+    is left out: whoever shows it says them.
     """
     scene = scene_of(graph, wide)
     head, top = _heading(scene) if heading else ([], 12.0)
     below, deep = foot(scene, top + scene.high)
+    last, more = _closing(str(graph.graph["closing"]), scene.wide, top + scene.high + deep) if heading else ([], 0.0)
+    deep += more
     size = f"{scene.wide:.0f} {top + scene.high + deep:.0f}"
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {size}" width="{size.split()[0]}" '
         f'height="{size.split()[1]}" role="img" font-family="{escape(FONT)}" font-size="{SMALL:g}" fill="{INK}">',
         f"<title>{safe(scene.title)}</title>",
-        f"<desc>{safe(scene.summary)}. Seen from above, front at the top.</desc>",
+        f"<desc>{safe(scene.summary)}. Seen from above, front at the top. {safe(str(graph.graph['closing']))}</desc>",
         f'<rect width="{size.split()[0]}" height="{size.split()[1]}" fill="{PAPER}"/>',
         *head,
         f'<g transform="translate(0 {top:g})">',
@@ -44,6 +47,7 @@ def svg(graph: Graph, wide: float = PAGE, heading: bool = True) -> str:
         *(_label(line) for line in scene.lines if line.label is not None),
         "</g>",
         *below,
+        *last,
         "</svg>",
     ]
     return "\n".join(parts) + "\n"
@@ -58,6 +62,12 @@ def _heading(scene: Scene) -> tuple[list[str], float]:
     said = [lettered(MARGIN, 28 + 25 * i, line, 20, True) for i, line in enumerate(titles)]
     said += [lettered(MARGIN, 25 + 25 * len(titles) + 19 * i, line, 14) for i, line in enumerate(lines)]
     return said, 18.0 + 25 * len(titles) + 19 * len(lines)
+
+
+def _closing(text: str, wide: float, top: float) -> tuple[list[str], float]:
+    """The last lines below everything, and how high they are."""
+    lines = flowed(text, SMALL, wide - 2 * MARGIN)
+    return [lettered(MARGIN, top + 14 + 15 * i, line, SMALL) for i, line in enumerate(lines)], 15.0 * len(lines) + 14
 
 
 def _ground(scene: Scene) -> list[str]:

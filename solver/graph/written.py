@@ -7,6 +7,7 @@ functions at the end.
 from __future__ import annotations
 
 import json
+import textwrap
 
 import networkx as nx
 
@@ -98,6 +99,8 @@ def dot(graph: Graph) -> str:
     lines = ["graph plan {"]
     lines += [f"  {_quoted(f'sw_{k}')}={_quoted(v)};" for k, v in graph.graph.items()]
     lines += ["  layout=neato; overlap=prism; splines=line; outputorder=edgesfirst;"]
+    closing = [*textwrap.wrap(str(graph.graph["closing"]), MERMAID_LETTERS)]
+    lines.append(f'  label={_quoted(_label(closing))}; labelloc=b; fontname="Helvetica"; fontsize=11;')
     lines += ['  node [fontname="Helvetica", fontsize=11]; edge [fontname="Helvetica", fontsize=10];']
     for node, data in graph.nodes(data=True):
         lines.append(f"  {_quoted(node)} [{_attributes(data, _dot_look(data))}];")
@@ -171,6 +174,8 @@ def mermaid(graph: Graph) -> str:
     graph = _worth_drawing(graph)
     names = {node: f"n{i}" for i, node in enumerate(graph.nodes)}
     lines = ["flowchart TB", "  accTitle: " + _entities(str(graph.graph["title"]))]
+    closing = _entities(str(graph.graph["closing"]))
+    lines.append("  accDescr: " + closing)
     lines += [
         "  classDef changed stroke-width:3px,stroke:#003a5d,fill:#d6e8f5,color:#000000",
         "  classDef kept stroke:#888888,fill:#ffffff,color:#333333",
@@ -191,6 +196,7 @@ def mermaid(graph: Graph) -> str:
         said = _entities(clipped(edge_line(data), 2 * MERMAID_LETTERS)) if data["kind"] in ("mate", "belonging") else ""
         label = f'|"{said}"|' if said else ""
         lines.append(f"  {names[one]} {line}{label} {names[two]}")
+    lines.append(f'  closing["{closing}"]:::rule')
     return "\n".join(lines) + "\n"
 
 

@@ -6,15 +6,11 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from ..folding import Line, fitted
 from ..tables import Table
-from ..words import counted, needed
+from ..words import CLOSING, counted, needed
 from .document import NoWork, PartAtWork, StepShown, SupplyShown, TorqueShown, WorkDocument
 
 PAPER = 112  # columns of a sheet for the bench
 UNBROKEN = "\u00a0"  # a space that lines are not folded at
-CLOSING = (
-    "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a licensed "
-    "inspection come before the road."
-)
 
 
 def work_text(document: WorkDocument | NoWork, people: int = 1, wide: int | None = None) -> str:

@@ -9,7 +9,7 @@ from shared.plan import PlanDocument
 from ..folding import Line, fitted
 from ..report import refusal_lines
 from ..tables import Table
-from ..words import OWN_ALTERED, and_more, had, needed
+from ..words import CLOSING, OWN_ALTERED, and_more, had, needed
 from .document import MissingShown, PullShown, ReadingShown, StopShown, UnknownCar, YardDocument
 
 MOST_OTHER_CARS = 3  # told with what they are; of further ones where they stand
@@ -40,8 +40,7 @@ def yard_text(document: YardDocument, wide: int | None = None) -> str:
         lines += [
             "",
             "Each answer counts with everything else as planned; with two of them near their ends, plan again.",
-            "swapwright says which checks a build passed; it never calls one safe or legal. Local codes and a "
-            "licensed inspection come before the road.",
+            CLOSING,
         ]
     return fitted(lines, wide)
 

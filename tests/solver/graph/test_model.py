@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -11,6 +12,8 @@ from shared.faults import BadInput
 from solver import demo_goal, plan
 from solver.graph import clashes_in, graph, graph_of, showing
 from solver.graph.model import BODY, Graph
+from solver.report import plan_text
+from solver.words import CLOSING
 
 
 def test_every_attribute_is_a_plain_type(trailer: Path) -> None:
@@ -192,3 +195,16 @@ def test_the_package_can_be_called_like_the_function(trailer: Path) -> None:
     import solver
 
     assert solver.graph(trailer, "json") == graph(trailer, "json")
+
+
+@pytest.mark.parametrize("around", [None, "spring-tall"])
+def test_every_format_says_what_a_build_is_not_called(trailer: Path, around: str | None) -> None:
+    """The same words as the text ends with; broken over lines where a format draws them."""
+    words = set(CLOSING.replace(";", " ").split())
+    for to in ("graphml", "dot", "mermaid", "json", "svg"):
+        body = str(graph(trailer, to, around=around).body)
+        assert words <= set(re.split(r"[\s;\"<>]+|\\n|#59;", body)), to
+    drawn = str(graph(trailer, "svg", around=around).body)
+    assert "".join(re.findall(r"<text[^>]*>([^<]*)</text>", drawn)).replace(" ", "").endswith(CLOSING.replace(" ", ""))
+    assert 'label="swapwright says' in str(graph(trailer, "dot", around=around).body)
+    assert plan_text(plan(trailer)).rstrip().endswith(CLOSING)
