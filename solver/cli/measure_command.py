@@ -23,6 +23,9 @@ def measure(
     value: Annotated[list[str] | None, typer.Argument(help="The value as read, with its unit: 13.4 mm.")] = None,
     goal: Annotated[Path, typer.Option("--goal", help="The goal, or the folder of the only one.")] = Path(),
     piece: Annotated[str, typer.Option("--piece", help="Which piece: left, right, row 14.")] = "",
+    new_piece: Annotated[
+        bool, typer.Option("--new-piece", help="It is another piece, however like the name of one it looks.")
+    ] = False,
     how: Annotated[str, typer.Option("--how", help="What it was read with: caliper, tape, count, mark, told.")] = "",
     tolerance: Annotated[str, typer.Option("--tolerance", help="How far off the tool may be, each way.")] = "",
     at: Annotated[str, typer.Option("--at", help="The day or time it was read; now, unless given.")] = "",
@@ -54,6 +57,7 @@ def measure(
             attribute,
             " ".join(value) if value else None,
             piece=piece,
+            new_piece=new_piece,
             how=how,
             tolerance=tolerance,
             at=at,

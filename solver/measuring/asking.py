@@ -22,6 +22,7 @@ from .records import (
     known_attribute,
     known_part,
     nothing_instead,
+    piece_meant,
     piece_read,
     record_of,
     replaceable,
@@ -55,6 +56,7 @@ def measure(
     value: str | None = None,
     *,
     piece: str = "",
+    new_piece: bool = False,
     how: str = "",
     tolerance: str = "",
     at: str = "",
@@ -71,7 +73,7 @@ def measure(
     With ``part`` alone the answer is what of it is worth measuring, with nothing the readings in force.
     ``withdraws`` takes an earlier line back, ``aside`` leaves a piece out, both by a further record.  Without
     ``planned`` the plan is not made before and after.  ``told`` is called with the line and the file as soon as a
-    record is on the disk.
+    record is on the disk.  A ``piece`` that is nearly the name of another is refused unless it is a ``new_piece``.
 
     Raises :class:`BadInput` with every fault; nothing is written then.
 
@@ -111,6 +113,8 @@ def measure(
         return asked.about(part, attribute)
     if replaces is not None:
         replaceable(garage, replaces, part, attribute)
+    if not new_piece:
+        piece_meant(garage, part, piece)
     return asked.kept(record_of(known, part, attribute, said), part, attribute, told, planned)
 
 

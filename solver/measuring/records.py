@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import datetime
+from difflib import SequenceMatcher
 from pathlib import Path
 
 from knowledge.files.documents import Document, Faults
@@ -166,6 +167,38 @@ def piece_read(garage: Garage, part: str, piece: str) -> str:
         names = ", ".join(p or "the one without a name" for p in pieces)
         raise _bad("bad-value", f"piece {piece!r}", f"a piece of {part} that was read: {names or 'none'}")
     return piece
+
+
+def piece_meant(garage: Garage, part: str, piece: str) -> None:
+    """See that the piece a reading is of is no slip of the pen for another, which would be a piece more on the car.
+
+    Raises :class:`BadInput` where it is nearly the name of a piece that was read, or of one of a pair.
+    """
+    pieces = sorted({r.piece for r in garage.measured.book.readings if r.part == part and r.piece})
+    name = " ".join(piece.split())
+    near = next((p for p in (*pieces, *_SIDES[:2]) if _slip(name, p)), None)
+    if name and name not in pieces and near is not None:
+        names = f"a piece of {part} that was read: {', '.join(pieces)}" if pieces else "the name of a piece"
+        raise _bad("bad-value", f"piece {name!r}", names, f"did you mean {near!r}? If it is a new one: --new-piece")
+
+
+_SIDES = ("left", "right", "front", "rear", "upper", "lower", "inner", "outer")
+
+
+def _slip(name: str, known: str) -> bool:
+    """Whether a name is another but for letters: each word the same, or like it without being a word of its own."""
+    pairs = list(zip(name.casefold().split(), known.casefold().split(), strict=False))
+    if name == known or len(pairs) != len(name.split()) or len(pairs) != len(known.split()):
+        return False
+    return all(
+        one == two
+        or (
+            one not in _SIDES
+            and not any(c.isdigit() for c in one + two)
+            and SequenceMatcher(None, one, two).ratio() >= 0.7
+        )
+        for one, two in pairs
+    )
 
 
 def record_of(attribute: Attribute, part: str, path: str, said: Said) -> dict[str, object]:

@@ -276,10 +276,36 @@ def test_killed_right_after_it_was_acknowledged(folder: Path) -> None:
     assert (reading.text, reading.piece) == ("150 mm", "left")
 
 
+@pytest.mark.parametrize(
+    ("piece", "near"),
+    [("lfet", "left"), ("Left", "left"), ("lef", "left"), ("rigth", "right"), ("row 14 lfet", "row 14 left")],
+)
+def test_a_piece_that_is_nearly_another_is_refused_with_its_name(folder: Path, piece: str, near: str) -> None:
+    for read in ("left", "row 14 left"):
+        measure(folder, "spring-stiff", "free_height", "212 mm", piece=read, at=AT, planned=False)
+    with pytest.raises(BadInput) as caught:
+        measure(folder, "spring-stiff", "free_height", "212 mm", piece=piece, at=AT, planned=False)
+    [fault] = caught.value.faults
+    assert fault.found == f"piece {piece!r}" and "left, row 14 left" in fault.expected
+    assert fault.mend == f"did you mean {near!r}? If it is a new one: --new-piece"
+    assert len(measure(folder).records) == 2
+    kept = measure(folder, "spring-stiff", "free_height", "212 mm", piece=piece, new_piece=True, at=AT, planned=False)
+    assert kept.kept == 3
+
+
+@pytest.mark.parametrize("piece", ["right", "row 15 left", "row 14 right", "rear left", "B5", "", "other"])
+def test_a_piece_with_a_name_of_its_own_is_taken(folder: Path, piece: str) -> None:
+    for read in ("left", "row 14 left", "front left", "B4"):
+        measure(folder, "spring-stiff", "free_height", "212 mm", piece=read, at=AT, planned=False)
+    assert measure(folder, "spring-stiff", "free_height", "212 mm", piece=piece, at=AT, planned=False).kept == 5
+
+
 def test_a_piece_more_than_go_on_the_car_is_told(folder: Path) -> None:
     """Two springs go on the trailer: a third is off another one, or has a slip in its name."""
     for piece in ("left", "right", "lfet"):
-        told = measure(folder, "spring-stiff", "free_height", "212 mm", piece=piece, at=AT, planned=False).known
+        told = measure(
+            folder, "spring-stiff", "free_height", "212 mm", piece=piece, new_piece=True, at=AT, planned=False
+        ).known
         assert told is not None
         unread = told.unread
         assert ("taken to be alike" in unread) is (piece == "left")
