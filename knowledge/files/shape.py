@@ -31,13 +31,17 @@ _MOST_TURNS = 3
 _MOST_NAMED = 12
 _MOST_MEANT = 3
 _BRANCHES = ("str", "list[str]", "dict[str,any]")  # how pydantic calls what may stand in one place, beside its name
+_SOMETHING_ELSE = "something else, as README and the demo's files have it"
 _EXPECTED = {
     "int_parsing": "a whole number",
     "int_type": "a whole number",
+    "int_parsing_size": "a whole number, and not so long a one",
     "float_parsing": "a number",
+    "float_type": "a number",
     "bool_parsing": "yes or no",
     "bool_type": "yes or no",
     "string_type": "one text",
+    "string_unicode": "text in UTF-8",
     "list_type": "a list",
     "dict_type": "keys and values",
     "model_type": "keys and values",
@@ -172,15 +176,19 @@ def _tell(shape: type[Shape], item: Any, document: Document, at: Loc, faults: Fa
             mend = "put a hyphen and a space before its first key, or in one line [ and ] around it"
         elif kind == "list_type" and stands and isinstance(stands, str):
             mend = f"as a list: [{stands}]"
-        faults.add(document, loc, "shape", said(stands), _expected(item), mend)
+        faults.add(document, loc, "shape", said(stands), expected_of(item), mend)
 
 
-def _expected(item: Any) -> str:
-    """What should stand there, in plain words."""
+def expected_of(item: Any) -> str:
+    """What should stand where pydantic says something is off, in our own words and never in the library's."""
     context = item.get("ctx", {})
+    if "max_length" in context or "min_length" in context:
+        return f"at most {context['max_length']}" if "max_length" in context else f"at least {context['min_length']}"
+    if item["type"] == "literal_error":
+        return str(context.get("expected", _SOMETHING_ELSE))
     if "le" in context or "ge" in context:
         return f"at most {context['le']}" if "le" in context else f"at least {context['ge']}"
-    return " or ".join(_EXPECTED.get(kind, item["msg"]) for kind in item["type"].split("|"))
+    return " or ".join(_EXPECTED.get(kind, _SOMETHING_ELSE) for kind in item["type"].split("|"))
 
 
 def _once(items: Sequence[Any]) -> list[Any]:

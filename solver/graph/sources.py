@@ -11,6 +11,7 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from knowledge.files.documents import not_a_file
+from knowledge.files.shape import expected_of
 from knowledge.garage import read_goal
 from shared.explained import ConflictShown
 from shared.faults import BadInput, Fault
@@ -85,9 +86,10 @@ def read_plan(source: Path) -> PlanDocument:
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         where = ".".join(str(x) for x in first["loc"])[:200] or "the file"
-        raise _bad(
-            source, "shape", f"{where}: {first['msg'][:200]}", f"`{PLAN_FORMAT}`, version {PLAN_VERSION}", again
-        ) from None
+        found = f"{where} is not {expected_of(first)}"
+        if first["type"] in ("missing", "json_invalid"):
+            found = f"no {where} in it" if first["type"] == "missing" else "no whole JSON"
+        raise _bad(source, "shape", found, f"`{PLAN_FORMAT}`, version {PLAN_VERSION}", again) from None
 
 
 def _version_of(data: bytes) -> object:

@@ -21,6 +21,7 @@ from .records import (
     Said,
     known_attribute,
     known_part,
+    no_half_characters,
     nothing_instead,
     piece_meant,
     piece_read,
@@ -85,6 +86,7 @@ def measure(
     >>> measure(folder).records
     ()
     """
+    no_half_characters(part, attribute, value, piece, how, tolerance, at, note)
     goal_file = goal_at(place)
     if withdraws is not None:
         withdrawable(goal_file.parent / FILE, withdraws)

@@ -42,6 +42,16 @@ def _bad(code: str, found: str, expected: str, mend: str = "") -> BadInput:
     return BadInput([Fault(ASKED, 0, code, found, expected, mend)])
 
 
+def no_half_characters(*texts: str | None) -> None:
+    """See that what a person says can be written down: a terminal may hand on bytes that are no text.
+
+    Raises :class:`BadInput` for what cannot.
+    """
+    for text in texts:
+        if text is not None and any("\ud800" <= c <= "\udfff" for c in text):
+            raise _bad("bad-value", repr(text), "text in UTF-8", "type it anew")
+
+
 def known_part(garage: Garage, name: str) -> str:
     """The id of the part a person names, ``vehicle`` for the car itself.
 

@@ -1,10 +1,17 @@
-"""The nearest known name, where somebody types another."""
+"""The nearest known name, where somebody types another; what is expected, in our own words."""
 
 from __future__ import annotations
 
-import pytest
+import pkgutil
+from collections.abc import Iterator
+from importlib import import_module
+from typing import Any
 
-from knowledge.files.shape import nearest
+import pytest
+from pydantic import ValidationError
+
+import knowledge
+from knowledge.files.shape import Shape, expected_of, nearest
 
 MANY = [f"x{n}" for n in range(20)]
 
@@ -28,3 +35,34 @@ MANY = [f"x{n}" for n in range(20)]
 )
 def test_what_may_have_been_meant(word: str, known: list[str], mend: str) -> None:
     assert nearest(word, known) == mend
+
+
+WRONG: list[Any] = ["x", "", [], {}, "-1", "9" * 5000, "1.5", "nan", [[]], ["x"], ["1", "2", "3"], {"a": {}}, "\ud800"]
+# Words of pydantic, of which none is ours.
+FOREIGN = ("Input", "Value error", "should ", "valid", "parse", "List", "Tuple", "String", "pydantic")
+
+
+def shapes(of: type[Shape] = Shape) -> Iterator[type[Shape]]:
+    for shape in of.__subclasses__():
+        yield shape
+        yield from shapes(shape)
+
+
+def test_no_word_of_the_library_reaches_a_person() -> None:
+    for module in pkgutil.walk_packages(knowledge.__path__, "knowledge."):
+        import_module(module.name)
+    told: set[str] = set()
+    for shape in shapes():
+        for name, field in shape.model_fields.items():
+            for wrong in WRONG:
+                try:
+                    shape.model_validate({field.alias or name: wrong})
+                except ValidationError as error:
+                    told |= {expected_of(item) for item in error.errors() if item["type"] != "literal_error"}
+    assert {"a whole number", "one text", "a list", "at most 2", "text in UTF-8"} <= told
+    assert not [text for text in told if any(word in text for word in FOREIGN)]
+
+
+def test_a_kind_of_complaint_nobody_foresaw_has_words_of_ours_too() -> None:
+    item = {"type": "value_error", "msg": "Value error, no such thing", "ctx": {"error": ValueError("no such thing")}}
+    assert expected_of(item).startswith("something else")

@@ -11,6 +11,8 @@ from pathlib import Path
 
 import pytest
 
+from solver import plan
+
 ROOT = Path(__file__).parents[3]
 
 
@@ -55,6 +57,22 @@ def test_the_same_bytes_whatever_the_hash_seed(trailer: Path) -> None:
 def test_bad_input_is_said_in_words(trailer: Path, wrong: list[str]) -> None:
     done = run(*(wrong if wrong[0].endswith(".yaml") else [trailer, *wrong]))
     assert done.returncode == 2 and b"Traceback" not in done.stderr and done.stderr
+
+
+def test_a_plan_s_file_that_is_off_is_told_in_our_own_words(trailer: Path, tmp_path: Path) -> None:
+    whole = plan(trailer, most=1).model_dump_json()
+    file = tmp_path / "plan.json"
+    for old, new, said in (
+        ('"verdict":"fits"', '"verdict":"good"', "builds.0.verdict is not 'fits', 'fits if checked' or 'does not fit'"),
+        ('"goal_file":', '"goal_fiel":', "no goal_file in it"),
+        ('"rank":1', '"rank":"first"', "builds.0.rank is not a whole number"),
+    ):
+        assert old in whole
+        file.write_text(whole.replace(old, new, 1), "utf-8")
+        done = run(file)
+        assert done.returncode == 2 and said in done.stderr.decode() and b"Input" not in done.stderr
+    file.write_text(whole[:-1], "utf-8")
+    assert b"no whole JSON" in run(file).stderr
 
 
 def test_a_png_or_what_to_install_for_one(trailer: Path, tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ import subprocess
 import sys
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -298,6 +299,14 @@ def test_a_piece_with_a_name_of_its_own_is_taken(folder: Path, piece: str) -> No
     for read in ("left", "row 14 left", "front left", "B4"):
         measure(folder, "spring-stiff", "free_height", "212 mm", piece=read, at=AT, planned=False)
     assert measure(folder, "spring-stiff", "free_height", "212 mm", piece=piece, at=AT, planned=False).kept == 5
+
+
+@pytest.mark.parametrize("where", ["piece", "note", "how", "tolerance", "at"])
+def test_bytes_that_are_no_text_are_refused_before_anything_is_kept(folder: Path, where: str) -> None:
+    more: dict[str, Any] = {where: "l\udcff"}
+    with pytest.raises(BadInput, match="text in UTF-8"):
+        measure(folder, "spring-stiff", "free_height", "212 mm", planned=False, **more)
+    assert measure(folder).records == ()
 
 
 def test_a_piece_more_than_go_on_the_car_is_told(folder: Path) -> None:
