@@ -9,7 +9,7 @@ from pathlib import Path
 
 from knowledge.computing.bounds import formula_bounds
 from knowledge.computing.dataflow import Dataflow
-from knowledge.files.shape import nearest, nearest_or_all
+from knowledge.files.shape import nearest, nearest_or_all, spelt
 from knowledge.formulas import Argument, Formula, formulas
 from shared.errors import FormulaError
 from shared.faults import BadInput, Fault
@@ -99,7 +99,7 @@ def given_inputs(texts: Iterable[str]) -> dict[str, str]:
 
 def formula_named(name: str) -> Formula:
     """The formula of a name; raises :class:`BadInput` with the nearest name, those of pictures among them."""
-    formula = formulas().get(name)
+    formula = formulas().get(spelt(name, formulas()))
     if formula is None:
         from .plotting.pictures import PICTURES
 
@@ -159,6 +159,9 @@ def read_inputs(
     Raises :class:`BadInput` with every input that is missing, unknown or cannot be read.
     """
     known = {a.name for a in formula.arguments}
+    meant = {key: spelt(key, sorted(known)) for key in given}
+    twice = [key for key in given if list(meant.values()).count(meant[key]) > 1]
+    given = {meant[key]: text for key, text in given.items()}
     faults = [
         fault(
             "unknown-formula",
@@ -169,6 +172,8 @@ def read_inputs(
         for key in given
         if key not in known
     ]
+    if twice:
+        faults.append(fault("duplicate-key", " and ".join(twice), "each input once"))
     values: dict[str, tuple[Range | str, ...]] = {}
     shown: list[InputShown] = []
     from_car = car or {}

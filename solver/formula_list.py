@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from knowledge.files.shape import nearest
+from knowledge.files.shape import nearest, spelt
 from shared.faults import BadInput
 from shared.plan import Model
 
@@ -38,6 +38,7 @@ def list_formulas(subject: str | None = None) -> FormulaListDocument:
     """
     found = subjects()
     named = {*found, PICTURE_SUBJECT, *(f.name for members in found.values() for f in members)}
+    subject = None if subject is None else spelt(subject, sorted(named))
     if subject is not None and subject not in named:
         mend = nearest(subject, sorted(named))
         raise BadInput([fault("unknown-formula", repr(subject), "a subject or a formula; see calc --list", mend)])

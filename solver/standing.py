@@ -8,7 +8,7 @@ from pathlib import Path
 
 from knowledge.computing.dataflow import Dataflow
 from knowledge.computing.quantities import Build
-from knowledge.files.shape import nearest
+from knowledge.files.shape import nearest, spelt
 from knowledge.formulas import formulas
 from knowledge.garage import read_goal
 from shared.faults import BadInput, Fault
@@ -68,6 +68,7 @@ def as_it_stands(car: Path | Dataflow, name: str) -> Standing:
     """
     flow = car if isinstance(car, Dataflow) else car_of(car)
     stock, quantities = flow.stock_build, flow.layout.quantities
+    name = spelt(name, [*quantities, *formulas()])
     if name not in quantities and name not in formulas():
         mend = nearest(name, [*formulas(), *quantities])
         raise BadInput([Fault("calc", 0, "unknown-formula", repr(name), "a formula, or a quantity of the car", mend)])

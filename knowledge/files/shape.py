@@ -61,6 +61,20 @@ def _meant(word: str, names: Iterable[str]) -> str:
     return f"did you mean {' or '.join(map(repr, close))}?" if 0 < len(close) <= _MOST_MEANT else ""
 
 
+def spelt(name: str, known: Iterable[str]) -> str:
+    """The known name that is the same but for hyphens, underscores, spaces and capitals; the name itself if none is.
+
+    >>> spelt("Brake-balance", ["brake_balance"]), spelt("leaf", ["coil"])
+    ('brake_balance', 'leaf')
+    """
+
+    def letters(word: str) -> str:
+        return re.sub(r"[-_\s]+", "_", word.strip().casefold())
+
+    names = list(known)
+    return name if name in names else next((n for n in names if letters(n) == letters(name)), name)
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """A mend naming the nearest known word; where none is near, all of them if they are few."""
     names = sorted(known)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from knowledge.computing.bounds import formula_bounds
 from knowledge.computing.dataflow import Dataflow
+from knowledge.files.shape import spelt
 from knowledge.formulas import Argument, Formula, formulas
 from knowledge.layouts import layouts_folder, read_layout
 from shared.errors import FormulaError
@@ -71,6 +72,7 @@ def chart(
     >>> chart("shackle-lift", {}, car=demo_goal()).x.name
     'new_eye_distance'
     """
+    name = spelt(name, [*formulas(), *PICTURES])
     picture = PICTURES.get(name)
     lead = name if picture is None else picture.like
     standing = None if car is None else as_it_stands(car, lead)
@@ -82,6 +84,7 @@ def chart(
         head = using[0]
     argument, span, notes = _span(head, against or ("" if picture is None else picture.against), units)
     from_car = _from_car(picture, standing)
+    given = {spelt(k, () if picture is None else picture.extra): v for k, v in given.items()}
     extra = {} if picture is None else _extra(picture, given, from_car)
     wanted = {k: v for k, v in given.items() if picture is None or k not in picture.extra}
     inputs = read_inputs(head, wanted, units, from_car, (argument.name,), several=True)
@@ -167,6 +170,7 @@ def _span(head: Formula, text: str, units: System) -> tuple[Argument, Range, lis
     """The input a curve runs along and from where to where, kept inside what the formula is valid for."""
     key, sign, value = (part.strip() for part in text.partition("="))
     known = {a.name: a for a in head.arguments if a.measure not in (WORD,) and head.names}
+    key = spelt(key, known)
     if not sign or key not in known:
         raise BadInput(
             [

@@ -12,7 +12,10 @@ from shared.printing import show_within
 from shared.ranges import Range
 from shared.reading import read_quantity
 from shared.units import System, to_system
+from solver import demo_goal
 from solver.calculating import calc, given_inputs, measure_of, subjects
+from solver.formula_list import list_formulas
+from solver.plotting import chart, is_picture
 
 
 def test_a_worked_example_from_a_handbook() -> None:
@@ -105,3 +108,22 @@ def test_a_valid_range_as_it_is_printed_is_valid_as_it_is_typed(units: System) -
             for end, told in ((low, typed.lo), (high, typed.hi)):
                 stood, stands = (to_system(x, measure_of(argument), units) for x in (end, told))
                 assert abs(stands - stood) <= max(abs(stood) / 99, 1.01e-6), (formula.name, argument.name, text)
+
+
+def test_names_may_have_hyphens_spaces_or_capitals() -> None:
+    plain = calc("ride_frequency", {"rate": "21 N/mm", "sprung_mass": "300 kg"})
+    assert calc("Ride-Frequency", {"rate": "21 N/mm", "sprung-mass": "300 kg"}) == plain
+    car = demo_goal("trail")
+    assert calc("ride-frequency-front", {}, car=car) == calc("ride_frequency_front", {}, car=car)
+    along = chart("ride_frequency", {"rate": "21 N/mm"}, "sprung_mass=200 kg to 400 kg")
+    assert chart("ride-frequency", {"Rate": "21 N/mm"}, "sprung-mass=200 kg to 400 kg") == along
+    assert is_picture("brake_balance") and chart("brake_balance", {}, car=car) == chart("brake-balance", {}, car=car)
+    # A picture and a formula are called nearly alike: each is itself as it is written.
+    assert is_picture("shackle-lift") and not is_picture("shackle_lift")
+    assert list_formulas("propshaft-speeds") == list_formulas("propshaft speeds")
+
+
+def test_an_input_spelt_in_two_ways_is_given_twice() -> None:
+    with pytest.raises(BadInput) as caught:
+        calc("ride_frequency", {"rate": "21 N/mm", "sprung_mass": "300 kg", "sprung-mass": "310 kg"})
+    assert [f.found for f in caught.value.faults] == ["sprung_mass and sprung-mass"]
