@@ -17,8 +17,9 @@ from shared.units import System
 from shared.vehicle import Vehicle
 
 from .files.cache import kept, key_of
-from .files.documents import Document, Faults, Loc, check_format, read
+from .files.documents import Document, Faults, Loc, read
 from .files.folders import YAML, called_yaml, yaml_files
+from .files.formats import beside, check_format
 from .files.lasting import uncollected
 from .files.shape import nearest, nearest_part, shaped, unknown_name
 from .files.values import values_at
@@ -76,7 +77,7 @@ def _vehicle(document: Document, layout: Layout, parts: Mapping[str, Part], faul
         attributes = layout.interfaces[port.interface].of_side(port.side)
         ports[name] = values_at(tree, attributes, port.interface, Evidence.MEASURED, document, ("body", name), faults)
     properties = values_at(
-        shape.properties, layout.vehicle, "the vehicle", Evidence.MEASURED, document, ("properties",), faults
+        shape.properties, layout.vehicle, "the car", Evidence.MEASURED, document, ("properties",), faults
     )
     for position, part in shape.fitted.items():
         loc = ("fitted", position)
@@ -258,6 +259,8 @@ def read_goal(goal_file: Path, units: System = "metric") -> tuple[Goal, Garage]:
     document = read(goal_file, goal_file.name, faults)
     goal: Goal | None = None
     garage: Garage | None = None
+    if document is None and [fault.code for fault in faults.found] == ["shape"]:  # as a list of cars in CSV
+        faults.found[0] = replace(faults.found[0], mend=beside(goal_file, "swapwright goal"))
     if document is not None and check_format(document, "swapwright goal", faults):
         base = goal_file.parent
         vehicle_name = _vehicle_name(document, base)

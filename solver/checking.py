@@ -118,12 +118,14 @@ def check(paths: Sequence[Path], units: System = "metric") -> CheckDocument:
     remarks: dict[Remark, None] = {}
     stand_in: dict[str, None] = {}
     parts = positions = 0
+    looked_at: set[Path] = set()
     for path in paths:
         try:
-            files = goals_in(path)
+            files = [file for file in goals_in(path) if file.resolve() not in looked_at]
         except BadInput as error:
             faults += error.faults
             continue
+        looked_at |= {file.resolve() for file in files}
         for file in files:
             try:
                 goal, garage = read_goal(file, units)

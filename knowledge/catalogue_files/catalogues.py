@@ -19,8 +19,9 @@ from shared.faults import Fault
 from shared.layout import Layout
 from shared.part import Part
 
-from ..files.documents import FORMATS, Document, Faults, Loc, check_format, read, said
+from ..files.documents import Document, Faults, Loc, read, said
 from ..files.folders import yaml_files
+from ..files.formats import FORMATS, check_format
 from ..files.shape import nearest, shaped
 from .assemblies import brought
 from .parts import Builder, Entry
@@ -177,7 +178,7 @@ def catalogue_documents(folder: Path, faults: Faults, seen: dict[Path, bool] | N
             met = seen[whole] = True
             if check_format(document, FORMAT, faults):
                 documents.append(document)
-        elif stated not in FORMATS:
+        elif not isinstance(stated, str) or stated not in FORMATS:
             check_format(document, FORMAT, faults)
     if not met and len(faults.found) == before:
         mend = "name the folder in which the parts are, or put a file of parts there"

@@ -25,15 +25,6 @@ from shared.faults import Fault
 from .trees import Odd, goes_on, tree_at_once
 
 MOST_BYTES = 8_000_000
-VERSION = 1
-FORMATS = (
-    "swapwright layout",
-    "swapwright condition",
-    "swapwright catalogue",
-    "swapwright vehicle",
-    "swapwright goal",
-    "swapwright cars",
-)
 Loc = tuple[str | int, ...]
 
 
@@ -295,24 +286,3 @@ def read(path: Path, name: str, faults: Faults) -> Document | None:
     """Read and parse one file."""
     text = read_text(path, faults)
     return None if text is None else parse(text, name, path, faults)
-
-
-def check_format(document: Document, expected: str, faults: Faults) -> bool:
-    """Whether a document says it is what is wanted; a fault if not."""
-    stated = document.tree.get("format")
-    if stated != expected:
-        found = f"format {said(stated)}" if stated else "no format line"
-        goal = document.tree.get("goal_file")
-        mend = f"that is an answer; name the goal it answers: {goal}" if isinstance(goal, str) else ""
-        faults.add(document, ("format",), "no-format", found, f"format: {expected}", mend)
-        return False
-    return check_version(document, faults)
-
-
-def check_version(document: Document, faults: Faults) -> bool:
-    """Whether a document has the version that is read; a fault if not."""
-    stated = document.tree.get("version")
-    if stated != str(VERSION):
-        found = f"version {said(stated)}" if stated else "no version line"
-        faults.add(document, ("version",), "version", found, f"version: {VERSION}")
-    return bool(stated == str(VERSION))

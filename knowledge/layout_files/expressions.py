@@ -154,7 +154,7 @@ class Reader:
                 loc,
                 "unknown-attribute",
                 repr(text),
-                "a property of the vehicle",
+                "a property of the car",
                 nearest(rest, self.names.vehicle),
             )
             return None

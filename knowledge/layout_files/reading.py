@@ -19,8 +19,9 @@ from shared.layout import Condition, Layout, Position, Quantity, Requirement
 from shared.units import measures
 
 from ..computing.quantities import inputs_of
-from ..files.documents import Document, Faults, Loc, check_format, check_version, read
+from ..files.documents import Document, Faults, Loc, read
 from ..files.folders import yaml_files
+from ..files.formats import check_format, check_version
 from ..files.shape import known_names, shaped, unknown_name
 from ..files.values import evidence_at, values_at
 from ..layouts import EFFORT

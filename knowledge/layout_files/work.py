@@ -195,7 +195,7 @@ def _fastener(name: str, shape: FastenerShape, tasks: Iterable[str], reader: Rea
     def stated(text: str, measure: str, at: Loc) -> Input | None:
         item = reader.named(text, measure, at)
         if item is not None and item.source not in ("part", "vehicle", "literal"):
-            faults.add(document, at, "bad-value", repr(text), "what a part or the vehicle states, or a value")
+            faults.add(document, at, "bad-value", repr(text), "what a part or the car states, or a value")
             return None
         return item if item is not None and reader.suits(item, text, measure, at) else None
 

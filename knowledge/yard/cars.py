@@ -19,7 +19,8 @@ from typing import Any
 
 from shared.faults import BadInput, Fault
 
-from ..files.documents import Document, Faults, check_format, parse, read_text
+from ..files.documents import Document, Faults, parse, read_text
+from ..files.formats import check_format
 from .car import FIELDS, YardCar, car_of, clean, short
 
 FORMAT = "swapwright cars"

@@ -45,7 +45,8 @@ def written_to(path: Path | None) -> Path | None:
 
 def _written_by_hand(path: Path) -> str:
     """What people write a file says it is: one of the formats, readings, a list of cars; empty for anything else."""
-    from knowledge.files.documents import FORMATS, MOST_BYTES
+    from knowledge.files.documents import MOST_BYTES
+    from knowledge.files.formats import FORMATS
     from knowledge.measured.measurements import FILE
     from knowledge.yard.cars import names_cars
 

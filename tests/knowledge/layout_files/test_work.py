@@ -69,7 +69,7 @@ def test_amounts(text: str, expected: tuple[float, str] | None) -> None:
         ("fasteners", "x: {name: x, how: y, grades: [strong]}", "unknown-word", ""),
         ("fasteners", "x: {name: x, how: y, condition: wet}", "unknown-word", ""),
         ("fasteners", "x: {name: x, how: y, share: 60 % to 90 %}", "contradiction", "at most 75%"),
-        ("fasteners", "x: {name: x, how: y, maker: [lift]}", "bad-value", "what a part or the vehicle states"),
+        ("fasteners", "x: {name: x, how: y, maker: [lift]}", "bad-value", "what a part or the car states"),
         ("fasteners", "x: {name: x, how: y, threads: [spring.axle.tread]}", "unknown-attribute", ""),
         ("fasteners", "x: {name: x, how: y, undone_by: [lift]}", "unknown-word", ""),
         ("cautions", "x: {says: y}", "missing-key", "'source'"),
